@@ -1,0 +1,64 @@
+"""What chemistry says of a clear and of a colour under it: plain values for pages and commands.
+
+Unknown is a value: `Class.value == "unknown"` means nobody declared it and no recipe tells.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Class:
+    """Zinc (`bearing`, `free`), lime or magnesia (`high`, `low`, `between`), or `unknown`.
+
+    `weight_percent` is of the fired glass, None where nothing was computed. `known_from` says
+    `recipe`, `analysis`, `declared (label)`, `declared` or `nobody`.
+    """
+
+    value: str
+    weight_percent: float | None
+    known_from: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClearChemistry:
+    """A clear's oxides. The three mappings are None together, with `reason` saying why.
+
+    `oxides_weight_percent` and `oxides_mol_percent` sum to 100 (fired); `unity` is the Seger
+    formula, fluxes summing to 1, None where there is no flux (`reason` says so).
+    `recipe_total` is the sum of the parts as written; `loss_percent` what leaves in the fire.
+    """
+
+    clear: str
+    oxides_weight_percent: dict[str, float] | None
+    oxides_mol_percent: dict[str, float] | None
+    unity: dict[str, float] | None
+    silica_to_alumina: float | None
+    loss_percent: float | None
+    zinc: Class
+    lime: Class
+    magnesia: Class
+    reason: str | None = None
+    unknown_materials: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """What the chemistry says of one pigment under one clear.
+
+    `direction`: harm | help | none | unknown; `property`: colour | surface | line;
+    `strength`: strong | some | slight; `evidence`: published | memory | common practice.
+    """
+
+    rule: str
+    pigment: str
+    underglaze: str | None
+    effect: str
+    direction: str
+    property: str
+    strength: str
+    because: str
+    source: str
+    evidence: str
+    disagrees: str | None = None

@@ -1,0 +1,59 @@
+"""What became of a tile's photos: plain values for pages, finder and commands.
+
+Files named here lie in the photo cache; their `name` is where the site serves them, below
+`assets/photos/`, and holds a digest of all that made them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Image:
+    """One encoded picture. `width` and `height` in px."""
+
+    name: str
+    path: Path
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sprite:
+    """One picture that holds a crop for each cell, in the tile's own rows and columns.
+
+    The crop of (row, column), counted from 1, lies at x = (column - 1) * cell_width,
+    y = (row - 1) * cell_height.
+    """
+
+    image: Image
+    rows: int
+    columns: int
+    cell_width: int
+    cell_height: int
+
+
+@dataclass(frozen=True, slots=True)
+class WebPhoto:
+    """One photo in its web sizes, smallest first, and where the grid's corners lie in it.
+
+    `corners` are fractions of width and height, clockwise from the tile's own top left, or None.
+    """
+
+    file: str
+    sizes: tuple[Image, ...]
+    drawn: bool
+    caption: str | None
+    corners: tuple[tuple[float, float], ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TilePhotos:
+    """All pictures of one tile. `straight` is the grid seen square on."""
+
+    tile: str
+    photos: tuple[WebPhoto, ...]
+    sprite: Sprite | None
+    straight: Image | None

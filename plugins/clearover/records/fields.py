@@ -1,0 +1,148 @@
+"""How one piece of text becomes one typed value, and what is said when it does not.
+
+Every reader raises `Fault`, which names a rule of the rule table; the place is added by `loading`.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Callable
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+from ..firing.cone import Cone, ConeRange, parse_cone, parse_range
+from . import words
+
+ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+
+
+def fault(rule: str, **found: object) -> PydanticCustomError:
+    """A fault that the rule table can word. `found` fills the table's sentence."""
+    return PydanticCustomError(rule, rule, dict(found))  # type: ignore[arg-type]
+
+
+def as_text(value: Any) -> str:
+    """A single piece of text; lists, maps and nothing at all are faults."""
+    if not isinstance(value, str):
+        raise fault("text-wanted", shape=shape_of(value))
+    if not value.strip():
+        raise fault("nothing-written")
+    return value.strip()
+
+
+def shape_of(value: Any) -> str:
+    """What a value is, in a contributor's words."""
+    return {list: "a list", dict: "a set of keys"}.get(type(value), "text")
+
+
+def one_of(*allowed: str) -> Callable[[Any], str]:
+    """A reader that accepts only these words."""
+
+    def read(value: Any) -> str:
+        text = as_text(value)
+        if text in allowed:
+            return text
+        folded = text.lower()
+        if folded in allowed:
+            return folded
+        raise fault("unknown-word", word=text, allowed=list(allowed))
+
+    return read
+
+
+def number(low: float, high: float, unit: str) -> Callable[[Any], float]:
+    """A reader for a decimal number between two limits, both allowed."""
+
+    def read(value: Any) -> float:
+        text = as_text(value)
+        if not re.fullmatch(r"[+-]?\d{1,9}(\.\d{1,9})?", text):
+            raise fault("number-wanted", word=text, unit=unit)
+        result = float(text)
+        if not low <= result <= high:
+            raise fault("number-out-of-range", word=text, low=low, high=high, unit=unit)
+        return result
+
+    return read
+
+
+def whole(low: int, high: int, what: str) -> Callable[[Any], int]:
+    """A reader for a whole number written in plain digits (no sign, no leading zero)."""
+
+    def read(value: Any) -> int:
+        text = as_text(value)
+        if not re.fullmatch(r"0|[1-9]\d{0,6}", text):
+            raise fault("whole-number-wanted", word=text, what=what)
+        result = int(text)
+        if not low <= result <= high:
+            raise fault("number-out-of-range", word=text, low=low, high=high, unit=what)
+        return result
+
+    return read
+
+
+def as_date(value: Any) -> dt.date:
+    """A day, written year-month-day; it must exist and not lie far ahead."""
+    text = as_text(value)
+    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        raise fault("date-wanted", word=text)
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise fault("no-such-day", word=text) from None
+
+
+def as_cone(value: Any) -> Cone:
+    """One cone."""
+    text = as_text(value)
+    try:
+        return parse_cone(text)
+    except ValueError as error:
+        raise fault("not-a-cone", word=text, why=str(error)) from None
+
+
+def as_cone_range(value: Any) -> ConeRange:
+    """A cone or a range of cones."""
+    text = as_text(value)
+    try:
+        return parse_range(text)
+    except ValueError as error:
+        rule = "cones-backwards" if "backwards" in str(error) else "not-a-cone"
+        raise fault(rule, word=text, why=str(error)) from None
+
+
+def as_id(value: Any) -> str:
+    """An id as in a file's name: lower case, digits, hyphens."""
+    text = as_text(value)
+    if not ID.fullmatch(text) or len(text) > 80:
+        raise fault("not-an-id", word=text)
+    return text
+
+
+def as_list(value: Any) -> list[Any]:
+    """A single value counts as a list of one."""
+    if isinstance(value, dict):
+        raise fault("list-wanted", shape=shape_of(value))
+    return value if isinstance(value, list) else [value]
+
+
+def as_map(value: Any) -> dict[str, Any]:
+    """A set of keys."""
+    if not isinstance(value, dict):
+        raise fault("keys-wanted", shape=shape_of(value))
+    return value
+
+
+Text = Annotated[str, BeforeValidator(as_text)]
+Id = Annotated[str, BeforeValidator(as_id)]
+Day = Annotated[dt.date, BeforeValidator(as_date)]
+ConeText = Annotated[Cone, BeforeValidator(as_cone)]
+ConesText = Annotated[ConeRange, BeforeValidator(as_cone_range)]
+Status = Annotated[str, BeforeValidator(one_of(*words.STATUSES))]
+KnownFrom = Annotated[str, BeforeValidator(one_of(*words.KNOWN_FROM))]
+Colour = Annotated[str, BeforeValidator(one_of(*words.COLOURS))]
+Atmosphere = Annotated[str, BeforeValidator(one_of(*words.ATMOSPHERES))]
+Amount = Annotated[float, BeforeValidator(number(0, 1e6, "parts"))]
+Percent = Annotated[float, BeforeValidator(number(0, 100, "percent"))]

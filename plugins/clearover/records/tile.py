@@ -1,0 +1,156 @@
+"""The tile record: one fired test piece, its layout, its photos and what people saw on it.
+
+In: text-only data. Out: a frozen `Tile` whose `cells` are worked out from `across`, `down` and
+`all`, and whose `judged` blocks hold one verdict a cell. Links to other records are not followed
+here.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from pydantic import BeforeValidator, Field
+
+from . import words
+from .factors import Value
+from .fields import (
+    Amount,
+    Atmosphere,
+    ConeText,
+    Day,
+    Id,
+    Text,
+    as_list,
+    as_map,
+    number,
+    one_of,
+    whole,
+)
+from .models import Ids, Part, Record
+
+Pixel = Annotated[float, BeforeValidator(number(-20000, 40000, "px"))]
+Corner = Annotated[tuple[Pixel, Pixel], BeforeValidator(as_list)]
+Corners = Annotated[tuple[Corner, Corner, Corner, Corner], BeforeValidator(as_list)]
+Millimetres = Annotated[float, BeforeValidator(number(1, 2000, "mm"))]
+Position = Annotated[int, BeforeValidator(whole(1, 400, "row or column"))]
+
+
+class Photo(Part):
+    """One photo of the tile. Corners are of the grid, clockwise from the tile's own top left."""
+
+    file: Text
+    corners: Corners | None = None
+    grey_card: Corners | None = None
+    grey_card_reflectance: Annotated[float, BeforeValidator(number(0.01, 1, "reflectance"))] = 0.18
+    width_mm: Millimetres | None = None
+    height_mm: Millimetres | None = None
+    backdrop: Annotated[str, BeforeValidator(one_of("plain", "other"))] | None = None
+    drawn: Annotated[str, BeforeValidator(one_of("yes", "no"))] = "no"
+    caption: Text | None = None
+
+
+class Verdict(Part):
+    """What one person saw of one property of one cell.
+
+    `words` holds one word, or two where two were seen (`hazy and bubbled`); `toward` is set for
+    `shifted` only.
+    """
+
+    words: tuple[str, ...]
+    toward: str | None = None
+
+    @property
+    def text(self) -> str:
+        """As a person would write it: `shifted brown`, `hazy and bubbled`."""
+        return f"{self.words[0]} {self.toward}" if self.toward else " and ".join(self.words)
+
+
+class Judged(Part):
+    """One person's verdicts on one day. Each property maps (row, column) to a verdict."""
+
+    by: Text | None = None
+    on: Day | None = None
+    notes: Text | None = None
+    colour: dict[tuple[int, int], Verdict] = {}
+    line: dict[tuple[int, int], Verdict] = {}
+    cover: dict[tuple[int, int], Verdict] = {}
+    surface: dict[tuple[int, int], Verdict] = {}
+
+    def verdict(self, prop: str, row: int, column: int) -> Verdict | None:
+        """The verdict on one property of one cell, rows and columns counted from 1."""
+        verdicts: dict[tuple[int, int], Verdict] = getattr(self, prop)
+        return verdicts.get((row, column))
+
+
+class Cell(Part):
+    """One exact combination: its place in the grid and every factor the tile states for it.
+
+    `where` is keyed by the record's factor names (`clear coats`); rows and columns count from 1.
+    """
+
+    row: int
+    column: int
+    where: dict[str, Value]
+
+    @property
+    def underglaze(self) -> str:
+        """Id of the underglaze, of one of the tile's own stacks or mixes, or `none`."""
+        return str(self.where.get("underglaze", words.UNKNOWN))
+
+    @property
+    def clear(self) -> str:
+        """Id of the clear, or `none`."""
+        return str(self.where.get("clear", words.UNKNOWN))
+
+    @property
+    def clear_coats(self) -> int | None:
+        """Coats of the clear where stated and where there is one."""
+        coats = self.where.get("clear coats")
+        return coats if isinstance(coats, int) else None
+
+    @property
+    def underglaze_coats(self) -> int | None:
+        """Coats of the underglaze where stated."""
+        coats = self.where.get("underglaze coats")
+        return coats if isinstance(coats, int) else None
+
+
+class Layer(Part):
+    """One layer of a stack: an underglaze and how many coats of it."""
+
+    underglaze: str
+    coats: int | None = None
+
+
+class Tile(Record):
+    """One fired test piece. `cells` come row by row; missing cells are left out."""
+
+    kind: ClassVar[str] = "tile"
+    folder: ClassVar[str] = "tiles"
+
+    made: Day | None = None
+    mark: Text | None = None
+    firings: Ids = []
+    cone: ConeText | None = None
+    atmosphere: Atmosphere | None = None
+    shelf: Text | None = None
+    stood: Annotated[str, BeforeValidator(one_of(*words.STANDINGS_OF_TILE))] | None = None
+    lower_edge: Annotated[str, BeforeValidator(one_of(*words.EDGES))] | None = None
+    across: dict[str, tuple[Value, ...]] = {}
+    down: dict[str, tuple[Value, ...]] = {}
+    all_: dict[str, Value] = {}
+    stacks: dict[Id, tuple[Layer, ...]] = {}
+    mixes: Annotated[dict[Id, dict[Id, Amount]], BeforeValidator(as_map)] = {}
+    missing_cells: Annotated[list[tuple[Position, Position]], BeforeValidator(as_list)] = []
+    shape: Annotated[str, BeforeValidator(one_of(*words.SHAPES))] | None = None
+    set_aside: Text | None = None
+    photos: Annotated[list[Photo], BeforeValidator(as_list)] = []
+    judged: tuple[Judged, ...] = ()
+    cells: tuple[Cell, ...] = Field(default=(), alias="@cells")
+    rows: int = Field(default=1, alias="@rows")
+    columns: int = Field(default=1, alias="@columns")
+
+    @property
+    def measured_photo(self) -> Photo | None:
+        """The photo that is straightened: the first that has corners."""
+        return next((photo for photo in self.photos if photo.corners), None)
