@@ -1,0 +1,56 @@
+"""Every sound record of a studio, by kind and id, with all problems found on the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from .models import Body, Clear, Firing, Material, Record, Studio, Underglaze
+from .problem import Problem
+from .tile import Tile
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """What a studio wrote, checked. `root` is the catalogue's folder (`combos`).
+
+    A record with an error is left out; `problems` says why, sorted by file, line and column.
+    `moved` maps kind -> old id -> new id. `files` maps a record's file to its digest.
+    """
+
+    root: Path
+    studio: Studio
+    underglazes: dict[str, Underglaze] = field(default_factory=dict)
+    clears: dict[str, Clear] = field(default_factory=dict)
+    bodies: dict[str, Body] = field(default_factory=dict)
+    materials: dict[str, Material] = field(default_factory=dict)
+    firings: dict[str, Firing] = field(default_factory=dict)
+    tiles: dict[str, Tile] = field(default_factory=dict)
+    moved: dict[str, dict[str, str]] = field(default_factory=dict)
+    problems: tuple[Problem, ...] = ()
+
+    def of(self, kind: str) -> dict[str, Record]:
+        """The records of one kind (`underglaze`, `clear`, …) by id."""
+        tables: dict[str, dict[str, Record]] = {
+            "underglaze": dict(self.underglazes),
+            "clear": dict(self.clears),
+            "body": dict(self.bodies),
+            "material": dict(self.materials),
+            "firing": dict(self.firings),
+            "tile": dict(self.tiles),
+        }
+        return tables[kind]
+
+    def photo_path(self, tile: Tile, name: str) -> Path:
+        """Where a photo named by a tile lies: beside its record."""
+        return self.root.parent / Path(tile.file).parent / name
+
+    @property
+    def errors(self) -> tuple[Problem, ...]:
+        """The problems that stop a build."""
+        return tuple(problem for problem in self.problems if problem.is_error)
+
+    @property
+    def warnings(self) -> tuple[Problem, ...]:
+        """The problems that are told and never stop a build."""
+        return tuple(problem for problem in self.problems if not problem.is_error)
