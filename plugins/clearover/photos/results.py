@@ -57,3 +57,24 @@ class TilePhotos:
     photos: tuple[WebPhoto, ...]
     sprite: Sprite | None
     straight: Image | None
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoFault:
+    """What is wrong with a photo or its corners.
+
+    `rule` names a rule of the record rules; `found` and `wanted` fill that rule's sentences:
+    `problem(fault.rule, place, found=fault.found, wanted=fault.wanted)`.
+    """
+
+    rule: str
+    found: str
+    wanted: str
+
+
+class PhotoRefused(Exception):
+    """Raised where a photo cannot be opened; `fault` says why, in a record rule's words."""
+
+    def __init__(self, fault: PhotoFault) -> None:
+        super().__init__(fault.rule, fault.found, fault.wanted)
+        self.fault = fault
