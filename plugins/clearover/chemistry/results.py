@@ -5,7 +5,7 @@ Unknown is a value: `Class.value == "unknown"` means nobody declared it and no r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,9 @@ class ClearChemistry:
 
     `oxides_weight_percent` and `oxides_mol_percent` sum to 100 (fired); `unity` is the Seger
     formula, fluxes summing to 1, None where there is no flux (`reason` says so).
-    `recipe_total` is the sum of the parts as written; `loss_percent` what leaves in the fire.
+    `loss_percent` is what leaves in the fire, per cent of the raw weight. `brought_by` names, for
+    each oxide, the recipe's material that brings most of it. `boron` is not declared anywhere: it
+    is known only where it was computed.
     """
 
     clear: str
@@ -41,6 +43,8 @@ class ClearChemistry:
     magnesia: Class
     reason: str | None = None
     unknown_materials: tuple[str, ...] = ()
+    brought_by: dict[str, str] = field(default_factory=dict)
+    boron: Class = Class("unknown", None, "nobody")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,143 @@
+"""The chemistry of one clear: its record and the book of materials in, a `ClearChemistry` out.
+
+Pure, and never raises for an odd recipe: what cannot be computed is None with a reason. The recipe
+is used where all its materials are known, else the analysis, else what was declared.
+"""
+
+from __future__ import annotations
+
+from ..records.models import Clear
+from .classes import NOBODY, computed, declared, limits, word_for
+from .materials import MaterialBook, sort_out
+from .oxides import percent, to_moles, unity
+from .recipe import Melt, melt
+from .results import Class, ClearChemistry
+
+WHOLE = (90.0, 110.0)
+"""An analysis must add up to about 100 weight per cent, loss included. Source: common practice."""
+
+
+def chemistry_of(clear: Clear, book: MaterialBook) -> ClearChemistry:
+    """Oxides, unity formula and classes of a clear, with what they rest on."""
+    reasons = []
+    partial = None
+    if clear.recipe is not None:
+        partial = melt(clear.recipe, book)
+        reason = _fault_of_recipe(partial, book)
+        if reason is None:
+            return _from_recipe(clear, partial)
+        reasons.append(reason)
+    if clear.analysis is not None:
+        sorted_out = sort_out(clear.analysis)
+        total = sum(sorted_out.oxides.values()) + (sorted_out.loss or 0.0)
+        if sorted_out.strange:
+            named = " and ".join(f"“{name}”" for name in sorted_out.strange)
+            reasons.append(f"the analysis names {named}, which is no oxide known here")
+        elif not WHOLE[0] <= total <= WHOLE[1] or not sorted_out.oxides:
+            reasons.append(f"the analysis adds up to {total:.4g} %, not to about 100 %")
+        else:
+            return _computed(clear, sorted_out.oxides, sorted_out.loss, "analysis", {})
+    reason = "; ".join(reasons) or "the record gives neither a recipe nor an analysis"
+    return _not_computed(clear, reason, partial)
+
+
+def _fault_of_recipe(melted: Melt, book: MaterialBook) -> str | None:
+    if melted.unknown:
+        named = []
+        for name in melted.unknown:
+            known = book.find(name)
+            if known is not None:
+                named.append(f"the analysis of “{name}” cannot be used")
+            else:
+                meant = book.suggest(name)
+                hint = f" (did you mean “{meant}”?)" if meant else ""
+                named.append(f"nobody has said what is in “{name}”{hint}")
+        return "; ".join(named)
+    if not sum(melted.oxides.values()) > 0:
+        return "the recipe is empty" if not melted.raw else "nothing of the recipe stays"
+    return None
+
+
+def _from_recipe(clear: Clear, melted: Melt) -> ClearChemistry:
+    loss = None if melted.lost is None else 100 * melted.lost / melted.raw
+    brought_by = {oxide: max(by, key=lambda k: by[k]) for oxide, by in melted.brought.items()}
+    return _computed(clear, melted.oxides, loss, "recipe", brought_by)
+
+
+def _computed(
+    clear: Clear,
+    oxides: dict[str, float],
+    loss: float | None,
+    known_from: str,
+    brought_by: dict[str, str],
+) -> ClearChemistry:
+    moles = to_moles(oxides)
+    weights = percent(oxides) or {}
+    formula = unity(moles)
+    alumina = moles.get("Al2O3", 0.0)
+    return ClearChemistry(
+        clear=clear.id,
+        oxides_weight_percent=weights,
+        oxides_mol_percent=percent(moles),
+        unity=formula,
+        silica_to_alumina=moles.get("SiO2", 0.0) / alumina if alumina > 0 else None,
+        loss_percent=loss,
+        zinc=computed("zinc", weights, known_from),
+        lime=computed("lime", weights, known_from),
+        magnesia=computed("magnesia", weights, known_from),
+        boron=computed("boron", weights, known_from),
+        reason=None if formula else "there is no flux in it, so there is no unity formula",
+        brought_by=brought_by,
+    )
+
+
+def _not_computed(clear: Clear, reason: str, partial: Melt | None) -> ClearChemistry:
+    def known(name: str, said: str | None) -> Class:
+        written = declared(said, clear.known_from)
+        if partial is None:
+            return written
+        # Enough of it in the known part alone settles the class, whatever the unknown part holds.
+        word = word_for(name, partial.at_least(limits()[name].oxide))
+        sure = word in ("bearing", "high")
+        return Class(word, None, "recipe") if sure else written
+
+    return ClearChemistry(
+        clear=clear.id,
+        oxides_weight_percent=None,
+        oxides_mol_percent=None,
+        unity=None,
+        silica_to_alumina=None,
+        loss_percent=None,
+        zinc=known("zinc", clear.zinc),
+        lime=known("lime", clear.lime),
+        magnesia=known("magnesia", clear.magnesia),
+        boron=NOBODY,
+        reason=reason,
+        unknown_materials=partial.unknown if partial else (),
+        brought_by=(
+            {oxide: max(by, key=lambda k: by[k]) for oxide, by in partial.brought.items()}
+            if partial
+            else {}
+        ),
+    )
+
+
+def contradictions(clear: Clear, chem: ClearChemistry) -> list[tuple[str, str, str, str | None]]:
+    """Where a record says one thing and its own recipe or analysis another.
+
+    Each is (key as declared, value declared, value computed, the recipe's material that brings
+    most of the oxide, or None). Only opposites count: high against low, bearing against free.
+    """
+    opposite = {("bearing", "free"), ("free", "bearing"), ("high", "low"), ("low", "high")}
+    found = []
+    for key, said, known in (
+        ("zinc", clear.zinc, chem.zinc),
+        ("lime", clear.lime, chem.lime),
+        ("magnesia", clear.magnesia, chem.magnesia),
+    ):
+        if said is None or known.known_from not in ("recipe", "analysis"):
+            continue
+        if (said, known.value) in opposite:
+            material = chem.brought_by.get(limits()[key].oxide)
+            found.append((key, said, known.value, material))
+    return found
