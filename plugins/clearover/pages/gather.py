@@ -1,0 +1,66 @@
+"""Records and photos in, the `Site` that page makers draw on out, with every problem found.
+
+In: the catalogue's folder and the cache. Out: a `Gathered`. It must not know MkDocs or templates.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..photos.results import TilePhotos
+from ..records.catalogue import Catalogue
+from ..records.problem import Problem, in_order
+from .page import Site
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """`site` is None where a record has an error: nothing is computed from half a catalogue."""
+
+    site: Site | None
+    problems: tuple[Problem, ...]
+
+    @property
+    def errors(self) -> tuple[Problem, ...]:
+        """The problems that stop a build."""
+        return tuple(problem for problem in self.problems if problem.is_error)
+
+    @property
+    def warnings(self) -> tuple[Problem, ...]:
+        """The problems that are only told."""
+        return tuple(problem for problem in self.problems if not problem.is_error)
+
+
+def gather(combos: Path, cache: Path) -> Gathered:
+    """Read and check all records, develop their photos, compute what they show."""
+    try:
+        from ..catalogue import compute, read
+    except ImportError:  # FIXME until catalogue.py offers them
+        return _nothing_yet(combos, cache)
+
+    catalogue = read(combos)
+    photos, faults = _develop(catalogue, cache)
+    problems = tuple(in_order([*catalogue.problems, *faults]))
+    if any(problem.is_error for problem in problems):
+        return Gathered(None, problems)
+    return Gathered(Site(compute(catalogue), photos, cache), problems)
+
+
+def _develop(catalogue: Catalogue, cache: Path) -> tuple[dict[str, TilePhotos], list[Problem]]:
+    try:
+        from ..photos.develop import develop
+    except ImportError:  # FIXME until photos.develop is there
+        return {}, []
+
+    return develop(catalogue, cache)
+
+
+def _nothing_yet(combos: Path, cache: Path) -> Gathered:
+    from ..evidence.findings import Findings
+    from ..records.models import Studio
+
+    studio = Studio.model_validate(
+        {"@id": "studio", "@file": "combos/studio.yml", "name": "Weir Lane Pottery"}
+    )
+    return Gathered(Site(Findings(Catalogue(combos, studio), {}, {}, (), {}), {}, cache), ())

@@ -1,0 +1,96 @@
+"""All record pages of the site, written through one shell.
+
+In: a `Site`, the frame and a writer. Out: files, and the addresses of the pages. The makers of
+pages are the modules named here; each has `pages(site)`. It must not know MkDocs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+
+from .links import Writer
+from .page import PHOTOS, Asset, Page, Site
+from .shell import Frame
+
+MAKERS = (
+    "home",
+    "underglaze",
+    "clear",
+    "tile",
+    "body",
+    "firing",
+    "matrix",
+    "lists",
+    "rules",
+    "data",
+    "methods",
+    "photo",
+)
+
+FIXED = (
+    "index.html",
+    "matrix/index.html",
+    "underglazes/index.html",
+    "clears/index.html",
+    "tiles/index.html",
+    "bodies/index.html",
+    "firings/index.html",
+    "rules.html",
+    "methods.html",
+    "data.html",
+    "photo.html",
+)
+
+
+def known_addresses(site: Site) -> list[str]:
+    """Addresses a guide page may link to: what every studio has, and one for each record."""
+    catalogue = site.catalogue
+    tables = {
+        "underglazes": catalogue.underglazes,
+        "clears": catalogue.clears,
+        "bodies": catalogue.bodies,
+        "firings": catalogue.firings,
+        "tiles": catalogue.tiles,
+    }
+    return [*FIXED, *(f"{name}/{key}.html" for name, table in tables.items() for key in table)]
+
+
+def write_site(site: Site, frame: Frame, writer: Writer) -> list[str]:
+    """Make and write every page, asset and picture; the addresses of the pages come back."""
+    addresses: list[str] = []
+    for maker in _makers():
+        for made in maker(site):
+            if isinstance(made, Page):
+                addresses.append(made.address)
+                writer.write(made.address, frame.stamp(made))
+            else:
+                writer.write(made.address, made.content)
+    for address, path in sorted(_pictures(site).items()):
+        writer.place(address, path)
+    return addresses
+
+
+def _makers() -> Iterator[Callable[[Site], Iterable[Page | Asset]]]:
+    for name in MAKERS:
+        if find_spec(f"{__package__}.{name}"):
+            yield import_module(f"{__package__}.{name}").pages
+        elif name == "home":  # FIXME until home.py is there
+            yield _no_home_yet
+
+
+def _pictures(site: Site) -> dict[str, Path]:
+    pictures = dict(site.pictures)
+    for tile in site.photos.values():
+        images = [size for photo in tile.photos for size in photo.sizes]
+        images += [tile.sprite.image] if tile.sprite else []
+        images += [tile.straight] if tile.straight else []
+        pictures.update((PHOTOS + image.name, image.path) for image in images)
+    return pictures
+
+
+def _no_home_yet(site: Site) -> Iterator[Page]:
+    body = "<h1>The finder comes here</h1>"
+    yield Page("index.html", "home", "Find", "Placeholder", "find", body)
