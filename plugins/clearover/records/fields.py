@@ -21,7 +21,7 @@ ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 def fault(rule: str, **found: object) -> PydanticCustomError:
     """A fault that the rule table can word. `found` fills the table's sentence."""
-    return PydanticCustomError(rule, rule, dict(found))  # type: ignore[arg-type]
+    return PydanticCustomError(rule, rule, dict(found))
 
 
 def as_text(value: Any) -> str:
@@ -35,7 +35,9 @@ def as_text(value: Any) -> str:
 
 def shape_of(value: Any) -> str:
     """What a value is, in a contributor's words."""
-    return {list: "a list", dict: "a set of keys"}.get(type(value), "text")
+    if isinstance(value, list):
+        return "a list"
+    return "a set of keys" if isinstance(value, dict) else "text"
 
 
 def one_of(*allowed: str) -> Callable[[Any], str]:
@@ -146,3 +148,6 @@ Colour = Annotated[str, BeforeValidator(one_of(*words.COLOURS))]
 Atmosphere = Annotated[str, BeforeValidator(one_of(*words.ATMOSPHERES))]
 Amount = Annotated[float, BeforeValidator(number(0, 1e6, "parts"))]
 Percent = Annotated[float, BeforeValidator(number(0, 100, "percent"))]
+
+LARGEST_READ = 1_000_000
+"""Bytes read of one record at the most; the size limit itself is in `yaml_text`."""

@@ -94,7 +94,7 @@ class Underglaze(Record):
 
 
 class Clear(Record):
-    """A clear glaze. Its chemistry may be declared, computed from recipe or analysis, or unknown."""
+    """A clear glaze. Its chemistry is declared, computed from recipe or analysis, or unknown."""
 
     kind: ClassVar[str] = "clear"
     folder: ClassVar[str] = "clears"

@@ -7,9 +7,11 @@ here.
 
 from __future__ import annotations
 
+import datetime as dt
+from dataclasses import dataclass, field
 from typing import Annotated, ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, SkipValidation
 
 from . import words
 from .factors import Value
@@ -49,7 +51,8 @@ class Photo(Part):
     caption: Text | None = None
 
 
-class Verdict(Part):
+@dataclass(frozen=True, slots=True)
+class Verdict:
     """What one person saw of one property of one cell.
 
     `words` holds one word, or two where two were seen (`hazy and bubbled`); `toward` is set for
@@ -65,24 +68,29 @@ class Verdict(Part):
         return f"{self.words[0]} {self.toward}" if self.toward else " and ".join(self.words)
 
 
-class Judged(Part):
-    """One person's verdicts on one day. Each property maps (row, column) to a verdict."""
+Verdicts = dict[tuple[int, int], Verdict]
 
-    by: Text | None = None
-    on: Day | None = None
-    notes: Text | None = None
-    colour: dict[tuple[int, int], Verdict] = {}
-    line: dict[tuple[int, int], Verdict] = {}
-    cover: dict[tuple[int, int], Verdict] = {}
-    surface: dict[tuple[int, int], Verdict] = {}
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One person's verdicts on one day. Each property maps (row, column), from 1, to a verdict."""
+
+    by: str | None = None
+    on: dt.date | None = None
+    notes: str | None = None
+    colour: Verdicts = field(default_factory=dict)
+    line: Verdicts = field(default_factory=dict)
+    cover: Verdicts = field(default_factory=dict)
+    surface: Verdicts = field(default_factory=dict)
 
     def verdict(self, prop: str, row: int, column: int) -> Verdict | None:
-        """The verdict on one property of one cell, rows and columns counted from 1."""
-        verdicts: dict[tuple[int, int], Verdict] = getattr(self, prop)
+        """The verdict on one property of one cell, or None where nothing was judged."""
+        verdicts: Verdicts = getattr(self, prop)
         return verdicts.get((row, column))
 
 
-class Cell(Part):
+@dataclass(frozen=True, slots=True)
+class Cell:
     """One exact combination: its place in the grid and every factor the tile states for it.
 
     `where` is keyed by the record's factor names (`clear coats`); rows and columns count from 1.
@@ -115,8 +123,9 @@ class Cell(Part):
         return coats if isinstance(coats, int) else None
 
 
-class Layer(Part):
-    """One layer of a stack: an underglaze and how many coats of it."""
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """One layer of a stack: an underglaze and how many coats of it, where stated."""
 
     underglaze: str
     coats: int | None = None
@@ -136,17 +145,17 @@ class Tile(Record):
     shelf: Text | None = None
     stood: Annotated[str, BeforeValidator(one_of(*words.STANDINGS_OF_TILE))] | None = None
     lower_edge: Annotated[str, BeforeValidator(one_of(*words.EDGES))] | None = None
-    across: dict[str, tuple[Value, ...]] = {}
-    down: dict[str, tuple[Value, ...]] = {}
-    all_: dict[str, Value] = {}
-    stacks: dict[Id, tuple[Layer, ...]] = {}
+    across: SkipValidation[dict[str, tuple[Value, ...]]] = {}
+    down: SkipValidation[dict[str, tuple[Value, ...]]] = {}
+    all_: SkipValidation[dict[str, Value]] = {}
+    stacks: SkipValidation[dict[str, tuple[Layer, ...]]] = {}
     mixes: Annotated[dict[Id, dict[Id, Amount]], BeforeValidator(as_map)] = {}
     missing_cells: Annotated[list[tuple[Position, Position]], BeforeValidator(as_list)] = []
     shape: Annotated[str, BeforeValidator(one_of(*words.SHAPES))] | None = None
     set_aside: Text | None = None
     photos: Annotated[list[Photo], BeforeValidator(as_list)] = []
-    judged: tuple[Judged, ...] = ()
-    cells: tuple[Cell, ...] = Field(default=(), alias="@cells")
+    judged: SkipValidation[tuple[Judged, ...]] = ()
+    cells: SkipValidation[tuple[Cell, ...]] = Field(default=(), alias="@cells")
     rows: int = Field(default=1, alias="@rows")
     columns: int = Field(default=1, alias="@columns")
 

@@ -1,0 +1,1 @@
+"""Checks between records. In: everything `loading` read. Out: problems, each at its place."""

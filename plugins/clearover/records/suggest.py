@@ -1,0 +1,19 @@
+"""“Did you mean …?”: the nearest known word to a misspelt one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+
+def nearest(word: str, known: Iterable[str]) -> str | None:
+    """The known word that is most like this one, or None when nothing is near."""
+    by_fold = {each.casefold(): each for each in known}
+    match = get_close_matches(word.casefold(), list(by_fold), n=1, cutoff=0.6)
+    return by_fold[match[0]] if match else None
+
+
+def hint(word: str, known: Iterable[str]) -> str:
+    """`; did you mean “…”?` or nothing, ready to stand inside a sentence."""
+    near = nearest(word, known)
+    return f"; did you mean `{near}`?" if near else ""
