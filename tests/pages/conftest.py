@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 from typing import Any
 
@@ -10,10 +11,11 @@ from clearover.chemistry.results import Class, ClearChemistry, Flag
 from clearover.evidence.findings import Findings
 from clearover.evidence.results import Answer, Counts, Question, Reached, Seen
 from clearover.firing.cone import parse_cone
+from clearover.pages.page import Site
 from clearover.photos.results import Image, Sprite, TilePhotos, WebPhoto
 from clearover.records.catalogue import Catalogue
 from clearover.records.models import Body, Clear, Firing, Studio, Underglaze
-from clearover.records.tile import Tile
+from clearover.records.tile import Cell, Judged, Layer, Tile, Verdict
 
 HOSTILE = "<script>alert(1)</script>\"'&{{7*7}}"
 ZINC = Flag(
@@ -78,20 +80,20 @@ def _record(model: type, kind_folder: str, id_: str, **keys: Any) -> Any:
     return model.model_validate({"@id": id_, "@file": f"combos/{kind_folder}/{id_}.yml", **written})
 
 
-def _grid(rows: int, columns: int, where: Any) -> list[dict[str, Any]]:
-    return [
-        {"row": row, "column": column, "where": where(row, column)}
+def _grid(rows: int, columns: int, where: Any) -> tuple[Cell, ...]:
+    return tuple(
+        Cell(row, column, where(row, column))
         for row in range(1, rows + 1)
         for column in range(1, columns + 1)
-    ]
+    )
 
 
-def _colour(rows: list[list[str]]) -> dict[tuple[int, int], dict[str, Any]]:
+def _colour(rows: list[list[str]]) -> dict[tuple[int, int], Verdict]:
     verdicts = {}
     for row, texts in enumerate(rows, 1):
         for column, text in enumerate(texts, 1):
             first, _, toward = text.partition(" ")
-            verdicts[row, column] = {"words": (first,), "toward": toward or None}
+            verdicts[row, column] = Verdict((first,), toward or None)
     return verdicts
 
 
@@ -121,12 +123,12 @@ def _grid_tile() -> Tile:
         lower_edge="bottom",
         across={"clear": CLEARS},
         down={"clear coats": (1, 2)},
-        all_={"underglaze": "hedge-bottom", "underglaze coats": 3, "body": "white-stoneware"},
+        all={"underglaze": "hedge-bottom", "underglaze coats": 3, "body": "white-stoneware"},
         photos=[{"file": "front.jpg", "drawn": "yes"}],
-        judged=[
-            {"by": "R. A.", "on": "2026-03-22", "colour": _colour(shifted)},
-            {"by": "M. B.", "on": "2026-04-02", "colour": {(2, 2): {"words": ("faded",)}}},
-        ],
+        judged=(
+            Judged("R. A.", dt.date(2026, 3, 22), colour=_colour(shifted)),
+            Judged("M. B.", dt.date(2026, 4, 2), colour={(2, 2): Verdict(("faded",))}),
+        ),
         **{"@cells": _grid(2, 3, where), "@rows": 2, "@columns": 3},
     )
 
@@ -143,13 +145,8 @@ def _stack_tile() -> Tile:
         atmosphere="oxidation",
         set_aside="overfired " + HOSTILE,
         notes=HOSTILE,
-        all_={"underglaze": "white-first", "clear": "lantern-pane", "body": "white-stoneware"},
-        stacks={
-            "white-first": (
-                {"underglaze": "skylark", "coats": 2},
-                {"underglaze": "hedge-bottom", "coats": 3},
-            )
-        },
+        all={"underglaze": "white-first", "clear": "lantern-pane", "body": "white-stoneware"},
+        stacks={"white-first": (Layer("skylark", 2), Layer("hedge-bottom", 3))},
         **{"@cells": _grid(1, 1, where)},
     )
 
@@ -241,7 +238,7 @@ def _catalogue(tiles: list[Tile]) -> Catalogue:
             name="Lantern Pane",
             surface="gloss",
             cones="5..6",
-            recipe={"kaolin": 20, "quartz": 30, "zinc oxide": 8},
+            recipe={"kaolin": "20", "quartz": "30", "zinc oxide": "8"},
             changed=["2026-02-10"],
         ),
         _record(Clear, "clears", "ferry-glass", name="Ferry Glass", surface="gloss", zinc="free"),
@@ -349,3 +346,15 @@ def photos() -> dict[str, TilePhotos]:
             straight=image("a-straight.jpg", 600, 320),
         )
     }
+
+
+@pytest.fixture(scope="session")
+def site(findings: Findings, photos: dict[str, TilePhotos]) -> Site:
+    """The studio, as page makers get it."""
+    return Site(findings, photos, Path("cache"))
+
+
+@pytest.fixture(scope="session")
+def bare_site(no_tiles: Findings) -> Site:
+    """A studio that has written nothing yet."""
+    return Site(no_tiles, {}, Path("cache"))

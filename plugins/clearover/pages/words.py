@@ -16,8 +16,9 @@ from ..records.factors import Value
 from ..records.words import NONE, UNKNOWN
 
 MONTHS = (
-    "January February March April May June July August September October November December"
-).split()
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 SMALL = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 HOW_REACHED = {

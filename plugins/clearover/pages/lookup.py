@@ -1,0 +1,226 @@
+"""What is said of each record, looked up once for all record pages.
+
+In: the site. Out: a `Lookup`, asked by name: which tiles show a colour, a clear, a
+body or a load; every answer at a cone, read both ways; links and crops. It decides nothing.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from ..evidence.results import STANDINGS, Answer, Question, Seen
+from ..firing.cone import Cone
+from ..records.catalogue import Catalogue
+from ..records.tile import Tile
+from ..records.words import NONE
+from . import words
+from .page import Site
+from .pictures import Crop, crop
+
+ROOT = "../"
+"""From a record's page, one folder deep, to the site's own folder."""
+FOLDERS = {
+    "underglaze": "underglazes",
+    "clear": "clears",
+    "body": "bodies",
+    "firing": "firings",
+    "tile": "tiles",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A thing's name, and its page where it has one."""
+
+    text: str
+    href: str | None = None
+
+
+@dataclass(slots=True)
+class Board:
+    """One cone in one atmosphere, with every answer there."""
+
+    cone: Cone
+    atmosphere: str
+    by_underglaze: dict[str, list[Answer]] = field(default_factory=dict)
+    by_clear: dict[str, list[tuple[str, Answer]]] = field(default_factory=dict)
+
+
+class Lookup:
+    """A site with the look-ups that its pages need; every table is made on first use."""
+
+    def __init__(self, site: Site) -> None:
+        self.site = site
+        self.findings = site.findings
+        self.photos = site.photos
+        self._boards: dict[tuple[Cone, str], Board] = {}
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The records."""
+        return self.findings.catalogue
+
+    @cached_property
+    def cells(self) -> dict[str, dict[tuple[int, int], Seen]]:
+        """Tile -> (row, column) -> what was seen there."""
+        table: dict[str, dict[tuple[int, int], Seen]] = defaultdict(dict)
+        for seen in self.findings.seen:
+            table[seen.tile][seen.row, seen.column] = seen
+        return table
+
+    @cached_property
+    def _tiles(self) -> dict[tuple[str, str], list[Tile]]:
+        table: dict[tuple[str, str], list[Tile]] = defaultdict(list)
+        for tile in sorted(self.catalogue.tiles.values(), key=newest_first):
+            for key in sorted(_named_by(tile)):
+                table[key].append(tile)
+        return table
+
+    def tiles_of(self, kind: str, id_: str) -> list[Tile]:
+        """The tiles that show a record, newest first; in a stack or mix a colour shows too."""
+        return self._tiles.get((kind, id_), [])
+
+    @cached_property
+    def by_underglaze(self) -> dict[str, list[Seen]]:
+        """Underglaze -> its cells where it lies alone, in the order of the findings."""
+        return _grouped((seen.underglaze, seen) for seen in self.findings.seen if seen.alone)
+
+    @cached_property
+    def cones(self) -> tuple[Cone, ...]:
+        """The studio's cones and every cone a tile reached, cool to hot."""
+        fired = {r.cone for r in self.findings.reached.values() if r.cone is not None}
+        return tuple(sorted(fired | set(self.catalogue.studio.cones)))
+
+    @cached_property
+    def cones_in_order(self) -> tuple[Cone, ...]:
+        """The same, with the studio's usual cone first, then its other cones, then the rest."""
+        studio = self.catalogue.studio
+        return tuple(
+            sorted(
+                self.cones,
+                key=lambda cone: (cone != studio.usual_cone, cone not in studio.cones, cone),
+            )
+        )
+
+    @cached_property
+    def places(self) -> tuple[tuple[Cone, str], ...]:
+        """Every (cone, atmosphere) that has a board: the studio's own, and where tiles were."""
+        own = self.catalogue.studio.atmosphere
+        found = {(seen.cone, seen.atmosphere) for seen in self.findings.seen if seen.counts}
+        found |= {(cone, own) for cone in self.cones}
+        order = {cone: number for number, cone in enumerate(self.cones_in_order)}
+        known = [(cone, air) for cone, air in found if cone is not None]
+        return tuple(sorted(known, key=lambda one: (order[one[0]], one[1] != own, one[1])))
+
+    def board(self, cone: Cone, atmosphere: str) -> Board:
+        """Every answer at a cone in an atmosphere, made once, readable from either side."""
+        key = (cone, atmosphere)
+        if key not in self._boards:
+            self._boards[key] = self._new_board(cone, atmosphere)
+        return self._boards[key]
+
+    def _new_board(self, cone: Cone, atmosphere: str) -> Board:
+        board = Board(cone, atmosphere)
+        for id_ in self.catalogue.underglazes:
+            question = Question((id_,), cone, atmosphere=atmosphere, include_all=True)
+            answers = self.findings.answer(question)
+            board.by_underglaze[id_] = answers
+            for answer in answers:
+                board.by_clear.setdefault(answer.clear, []).append((id_, answer))
+        for rows in board.by_clear.values():
+            rows.sort(key=lambda row: _rank(row[1]))
+        return board
+
+    def link(self, kind: str, id_: str) -> Link:
+        """A record's name and page; ids of stacks and mixes are named in words, without a page."""
+        if kind == "tile":
+            tile = self.catalogue.tiles.get(id_)
+            return Link(tile_name(tile), f"{ROOT}tiles/{id_}.html") if tile else Link(id_)
+        if id_ == NONE:
+            return Link("no clear" if kind == "clear" else "no colour")
+        name = self._names.get((kind, id_))
+        if name is None:
+            return Link(id_.replace("-", " "))
+        return Link(name, f"{ROOT}{FOLDERS[kind]}/{id_}.html")
+
+    @cached_property
+    def _names(self) -> dict[tuple[str, str], str]:
+        kept = self.catalogue
+        names = {("underglaze", one.id): one.name for one in kept.underglazes.values()}
+        names |= {("clear", one.id): one.name for one in kept.clears.values()}
+        names |= {("body", one.id): one.name for one in kept.bodies.values()}
+        return names | {
+            ("firing", one.id): one.id.replace("-", " ") for one in kept.firings.values()
+        }
+
+    def crop(self, tile: str, row: int, column: int) -> Crop | None:
+        """The picture of one cell, with what it shows in words."""
+        return crop(self.photos.get(tile), row, column, self.in_words(tile, row, column), ROOT)
+
+    def in_words(self, tile: str, row: int, column: int) -> str:
+        """A cell for those who do not see it: tile, colour, clear, coats, verdicts."""
+        record = self.catalogue.tiles[tile]
+        seen = self.cells.get(tile, {}).get((row, column))
+        if seen is None:
+            return tile_name(record)
+        parts = [tile_name(record), self.link("underglaze", seen.underglaze).text]
+        parts.append(self.link("clear", seen.clear).text)
+        if seen.clear_coats is not None and seen.clear != NONE:
+            parts.append(words.coats(seen.clear_coats))
+        parts += [" or ".join(texts) for texts in seen.verdicts.values() if texts]
+        return ", ".join(parts)
+
+
+def tile_name(tile: Tile) -> str:
+    """How people call a tile: by what is scratched into it, else by its id in words."""
+    return f"tile {tile.mark}" if tile.mark else f"tile {tile.id.replace('-', ' ')}"
+
+
+def newest_first(tile: Tile) -> tuple[int, str]:
+    """The key that sorts tiles by the day they were made, the latest first, undated last."""
+    return (-tile.made.toordinal() if tile.made else 0, tile.id)
+
+
+def _named_by(tile: Tile) -> set[tuple[str, str]]:
+    named = {("firing", id_) for id_ in tile.firings}
+    for cell in tile.cells:
+        named.add(("underglaze", cell.underglaze))
+        named.add(("clear", cell.clear))
+        if "body" in cell.where:
+            named.add(("body", str(cell.where["body"])))
+    for layers in tile.stacks.values():
+        named |= {("underglaze", layer.underglaze) for layer in layers}
+    for parts in tile.mixes.values():
+        named |= {("underglaze", id_) for id_ in parts}
+    return named
+
+
+def _grouped(pairs: Iterable[tuple[str, Seen]]) -> dict[str, list[Seen]]:
+    table: dict[str, list[Seen]] = defaultdict(list)
+    for key, seen in pairs:
+        table[key].append(seen)
+    return table
+
+
+def _rank(answer: Answer) -> tuple[int, float, int]:
+    """Best standing first; inside it the larger share of good cells, then the more of them."""
+    cells = answer.cells
+    judged = cells.good + cells.bad
+    return (
+        STANDINGS.index(answer.standing),
+        -(cells.good / judged) if judged else 0.0,
+        -cells.good,
+    )
+
+
+_last: list[Lookup] = []
+
+
+def lookup(site: Site) -> Lookup:
+    """The look-ups for this site, shared by all page modules of one build."""
+    if not (_last and _last[0].site is site):
+        _last[:] = [Lookup(site)]
+    return _last[0]

@@ -1,0 +1,275 @@
+"""A tile's page: what it is, what happened to each cell, who says so, how it was fired.
+
+In: the site. Out: one page a tile. First comes what became of each pairing, then the
+photo with its grid, then the verdicts in the tile's own shape.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from ..chemistry.results import Flag
+from ..evidence.results import Reached
+from ..records.factors import Value
+from ..records.tile import Judged, Tile
+from ..records.words import EDGES, NONE, PROPERTIES
+from . import words
+from .environment import body_environment
+from .lookup import ROOT, Link, Lookup, lookup, tile_name
+from .page import Page, Site
+from .pictures import grid_path, shown
+
+LINKED = ("underglaze", "clear", "body")
+EXPECTED = {"line": "crisp", "cover": "opaque", "surface": "clean"}
+"""What goes without saying in the short account; anything else is named."""
+MOST = 8
+"""Pairings told at the head of the page; the table below has them all."""
+
+
+def pages(site: Site) -> Iterator[Page]:
+    """One page for each tile."""
+    known = lookup(site)
+    template = body_environment().get_template("tile.html")
+    for tile in site.catalogue.tiles.values():
+        view = tile_view(known, tile)
+        yield Page(
+            address=f"tiles/{tile.id}.html",
+            kind="tile",
+            title=f"{view['called']}: {view['title']}",
+            description=f"{view['title']}, {view['cone']}. {view['account']}",
+            nav="tiles",
+            body_html=template.render(view),
+        )
+
+
+def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
+    """Everything the template says of one tile, as plain values."""
+    reached = known.findings.reached.get(tile.id)
+    judges = [_judge(judged, number) for number, judged in enumerate(tile.judged, 1)]
+    reasons = _reasons(known, tile, reached)
+    happened = _happened(known, tile)
+    return {
+        "root": ROOT,
+        "tile": tile,
+        "called": words.first_upper(tile_name(tile)),
+        "title": _title(known, tile),
+        "cone": words.cone(reached.cone if reached else None),
+        "made": words.day(tile.made),
+        "happened": happened[:MOST],
+        "more": max(0, len(happened) - MOST),
+        "account": "; ".join(f"{name}: {text}" for name, text in happened[:MOST]),
+        "photos": _photos(known, tile),
+        "columns": _heads(known, tile.across, tile.columns),
+        "rows": _heads(known, tile.down, tile.rows),
+        "table": _table(known, tile, judges, reasons),
+        "reasons": reasons,
+        "facts": _facts(known, tile, reached),
+        "fired": _fired(known, tile, reached),
+        "made_of": _made_of(known, tile),
+        "judges": [
+            {"name": name, "notes": judged.notes}
+            for name, judged in zip(judges, tile.judged, strict=True)
+        ],
+    }
+
+
+def _distinct(tile: Tile, factor: str) -> list[str]:
+    return list(
+        dict.fromkeys(str(cell.where[factor]) for cell in tile.cells if factor in cell.where)
+    )
+
+
+def _title(known: Lookup, tile: Tile) -> str:
+    """`Hedge Bottom under four clears`."""
+    colours = [known.link("underglaze", id_).text for id_ in _distinct(tile, "underglaze")]
+    clears = [known.link("clear", id_).text for id_ in _distinct(tile, "clear") if id_ != NONE]
+    over = words.joined(colours) if len(colours) < 3 else words.few(len(colours), "colour")
+    under = words.joined(clears) if len(clears) < 3 else words.few(len(clears), "clear")
+    title = f"{over or 'No colour named'} under {under}" if clears else f"{over} without a clear"
+    return words.first_upper(title)
+
+
+def _happened(known: Lookup, tile: Tile) -> list[tuple[str, str]]:
+    """What became of each pairing: [(`Ferry Glass`, `true`), …] in the tile's order.
+
+    Only what differs between pairings is named: the clear where one colour lies on the tile.
+    """
+    said: dict[tuple[str, str], dict[str, None]] = {}
+    for _, seen in sorted(known.cells.get(tile.id, {}).items()):
+        verdicts = said.setdefault((seen.underglaze, seen.clear), {})
+        for prop in PROPERTIES:
+            for text in seen.verdicts.get(prop, ()):
+                if text != EXPECTED.get(prop):
+                    verdicts[f"line {text}" if prop == "line" else text] = None
+    several = len({underglaze for underglaze, _ in said}) > 1, len({c for _, c in said}) > 1
+    told = []
+    for (underglaze, clear), verdicts in said.items():
+        names = [known.link("underglaze", underglaze).text, known.link("clear", clear).text]
+        name = " under ".join(names) if all(several) else names[0 if several[0] else 1]
+        if verdicts:
+            told.append((words.first_upper(name), ", ".join(verdicts)))
+    return told
+
+
+def _judge(judged: Judged, number: int) -> str:
+    """`R. A., 22 March 2026`."""
+    parts = [part for part in (judged.by, words.day(judged.on)) if part]
+    return ", ".join(parts) or f"somebody (judgement {number})"
+
+
+def _photos(known: Lookup, tile: Tile) -> list[dict[str, Any]]:
+    """The tile's photos, the measured one first, its grid drawn over it."""
+    found = known.photos.get(tile.id)
+    if found is None:
+        return []
+    ordered = sorted((p for p in found.photos if p.sizes), key=lambda photo: photo.corners is None)
+    views = []
+    for photo in ordered:
+        view = shown(photo, ROOT, f"{words.first_upper(tile_name(tile))}, whole")
+        size = photo.sizes[-1]
+        view["grid"] = (
+            grid_path(photo.corners, tile.rows, tile.columns, size.width, size.height)
+            if photo.corners
+            else ""
+        )
+        views.append(view)
+    return views
+
+
+def _heads(
+    known: Lookup, factors: Mapping[str, tuple[Value, ...]], number: int
+) -> list[list[Link]]:
+    """What stands over each column (or before each row): every factor's value there."""
+    return [
+        [_named(known, factor, given[i]) for factor, given in factors.items() if i < len(given)]
+        for i in range(number)
+    ]
+
+
+def _named(known: Lookup, factor: str, given: Value) -> Link:
+    if factor in LINKED:
+        return known.link(factor, str(given))
+    return Link(words.value(factor, given))
+
+
+def _table(
+    known: Lookup, tile: Tile, judges: list[str], reasons: list[dict[str, Any]]
+) -> list[list[dict[str, Any] | None]]:
+    """The cells in the tile's own shape; None where a cell is missing."""
+    rows: list[list[dict[str, Any] | None]] = [[None] * tile.columns for _ in range(tile.rows)]
+    by_pair = {reason["pair"]: reason for reason in reversed(reasons)}
+    for cell in tile.cells:
+        place = cell.row, cell.column
+        rows[cell.row - 1][cell.column - 1] = {
+            "id": f"r{cell.row}c{cell.column}",
+            "crop": known.crop(tile.id, *place),
+            "verdicts": _verdicts(tile, place, judges),
+            "reason": by_pair.get((cell.underglaze, cell.clear)),
+        }
+    return rows
+
+
+def _verdicts(tile: Tile, place: tuple[int, int], judges: list[str]) -> list[dict[str, Any]]:
+    """Each property's verdicts on one cell; where people or days differ, each with its name."""
+    told = []
+    for prop in PROPERTIES:
+        said = [
+            (verdict.text, judges[number])
+            for number, judged in enumerate(tile.judged)
+            if (verdict := judged.verdict(prop, *place))
+        ]
+        if said:
+            differ = len({text for text, _ in said}) > 1
+            told.append(
+                {"prop": prop, "said": said if differ else [(said[0][0], "")], "differ": differ}
+            )
+    return told
+
+
+def _reasons(known: Lookup, tile: Tile, reached: Reached | None) -> list[dict[str, Any]]:
+    """What chemistry says of each pairing on the tile, the gravest first within a pairing."""
+    if reached is None or reached.cone is None:
+        return []
+    pairs = dict.fromkeys((cell.underglaze, cell.clear) for cell in tile.cells)
+    kept = known.catalogue
+    told: list[dict[str, Any]] = []
+    for underglaze, clear in pairs:
+        if underglaze not in kept.underglazes or clear not in kept.clears:
+            continue
+        flags = known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere)
+        for flag in sorted(flags, key=_gravity):
+            told.append(
+                {
+                    "id": f"why-{len(told) + 1}",
+                    "pair": (underglaze, clear),
+                    "over": known.link("underglaze", underglaze),
+                    "under": known.link("clear", clear),
+                    "short": words.expectation(flag),
+                    "flag": flag,
+                }
+            )
+    return told
+
+
+def _gravity(flag: Flag) -> int:
+    return ("harm", "unknown", "help", "none").index(flag.direction)
+
+
+def _facts(known: Lookup, tile: Tile, reached: Reached | None) -> list[tuple[str, list[Link]]]:
+    """What holds for the whole tile: [(label, values)]."""
+    facts = [
+        (words.first_upper(words.label(factor)), [_named(known, factor, given)])
+        for factor, given in tile.all_.items()
+    ]
+    if tile.stood:
+        facts.append(("Stood in the kiln", [Link(_stood(tile))]))
+    if tile.lower_edge and tile.lower_edge in EDGES and tile.stood != "flat":
+        facts.append(("Lower edge in the kiln", [Link(f"the grid's {tile.lower_edge}")]))
+    if tile.shape:
+        facts.append(("Shape", [Link(tile.shape)]))
+    if tile.made:
+        facts.append(("Made", [Link(words.day(tile.made) or "")]))
+    if tile.mark:
+        facts.append(("Scratched into the clay", [Link(f"Mark {tile.mark}")]))
+    return facts
+
+
+def _stood(tile: Tile) -> str:
+    return "flat, so nothing could run downhill" if tile.stood == "flat" else str(tile.stood)
+
+
+def _fired(known: Lookup, tile: Tile, reached: Reached | None) -> dict[str, Any]:
+    """The firing that counts, the cone it reached there and how that is known."""
+    last = known.catalogue.firings.get(tile.firings[-1]) if tile.firings else None
+    return {
+        "cone": words.cone(reached.cone if reached else None),
+        "how": words.reached(reached),
+        "atmosphere": reached.atmosphere if reached else "unknown",
+        "shelf": tile.shelf,
+        "aimed": last.aimed.shown if last and last.aimed else None,
+        "on": words.day(last.fired) if last else None,
+        "last": known.link("firing", tile.firings[-1]) if tile.firings else None,
+        "before": [known.link("firing", id_) for id_ in tile.firings[:-1]],
+    }
+
+
+def _made_of(known: Lookup, tile: Tile) -> list[dict[str, Any]]:
+    """The tile's own stacks and mixes, spelled out."""
+    told: list[dict[str, Any]] = []
+    for id_, layers in tile.stacks.items():
+        parts = [
+            (known.link("underglaze", one.underglaze), words.coats(one.coats) if one.coats else "")
+            for one in layers
+        ]
+        told.append({"name": id_.replace("-", " "), "how": "layers, bottom first", "parts": parts})
+    for id_, shares in tile.mixes.items():
+        parts = [
+            (
+                known.link("underglaze", one),
+                words.count(1, "part") if share == 1 else f"{share:g} parts",
+            )
+            for one, share in shares.items()
+        ]
+        told.append({"name": id_.replace("-", " "), "how": "a mixture", "parts": parts})
+    return told
