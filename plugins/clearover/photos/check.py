@@ -63,9 +63,7 @@ def check_corners(corners: Corners, width: int, height: int) -> PhotoFault | Non
     """
     for name, (x, y) in zip(NAMES, corners, strict=True):
         if not (0 <= x <= width and 0 <= y <= height):
-            return PhotoFault(
-                "corners-outside", f"{name} [{x:g}, {y:g}]", f"{width} × {height} px"
-            )
+            return PhotoFault("corners-outside", f"{name} [{x:g}, {y:g}]", f"{width} × {height} px")
     turns = _turns(corners)
     ring = [*corners, corners[0]]
     shortest = min(dist(one, other) for one, other in pairwise(ring))

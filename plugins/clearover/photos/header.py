@@ -83,9 +83,13 @@ def read_header(path: Path) -> Header:
             header = Header(kind)
             _READERS[kind](file, length, header)
     except Broken as fault:
-        raise refused("photo-truncated", str(fault), "a whole file ends with its end mark") from None
+        raise refused(
+            "photo-truncated", str(fault), "a whole file ends with its end mark"
+        ) from None
     except OSError as error:
-        raise refused("photo-not-a-photo", error.strerror or "unreadable", "save it again") from None
+        raise refused(
+            "photo-not-a-photo", error.strerror or "unreadable", "save it again"
+        ) from None
     return header
 
 

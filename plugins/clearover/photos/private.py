@@ -1,8 +1,8 @@
 """Private data in a photo: places, names, serial numbers, hidden pictures.
 
 In: the content of metadata blocks. Out: what was found, in a contributor's words, in the order of
-`data/photo-private-tags.csv`. Knows nothing of files; a block that cannot be read counts as private,
-since nobody can say that it is not.
+`data/photo-private-tags.csv`. Knows nothing of files; a block that cannot be read counts as
+private, since nobody can say that it is not.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Read the tags of an EXIF block, which is a small TIFF file, without believing it.
 
-In: bytes, perhaps hostile. Out: tags by directory. Offsets that point nowhere, loops and huge counts
-end the reading quietly and are told by `complete`.
+In: bytes, perhaps hostile. Out: tags by directory. Offsets that point nowhere, loops and huge
+counts end the reading quietly and are told by `complete`.
 
 Source: CIPA DC-008 (Exif 2.32, 2019), sections 4.5 and 4.6; TIFF 6.0 (Adobe, 1992), section 2.
 """
@@ -38,7 +38,7 @@ class Tags:
     def orientation(self) -> int:
         """1 to 8; 1 where none or a nonsensical one is given."""
         found = self.number("main", ORIENTATION)
-        return found if found in range(1, 9) else 1
+        return found if found and found <= 8 else 1
 
 
 def read_tags(block: bytes) -> Tags:

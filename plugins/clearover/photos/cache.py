@@ -1,0 +1,218 @@
+"""Keep finished pictures by what they were made of, so that nothing is made twice.
+
+In: a digest of everything a picture depends on, and the picture. Out: where it lies. Knows nothing
+of photos. A folder, safe to share between processes and to merge from several machines:
+
+    pictures/<name>-<digest8>.webp   what the site serves
+    entries/<digest>.json            which pictures belong together, with size and checksum
+    stamps.json                      size and time of files whose checksum is known
+
+Every write goes to a file beside and is then renamed. An entry whose picture is missing, cut short
+or altered does not count: it is made again.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import tempfile
+import time
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from .limits import limits
+from .results import Image
+
+VERSION = 1
+"""Raise it whenever the same photo would come out differently."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A finished picture not yet kept. `stem` is its name without digest and ending."""
+
+    role: str
+    stem: str
+    data: bytes
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A picture in the cache, with its checksum and length in bytes."""
+
+    role: str
+    name: str
+    width: int
+    height: int
+    sha256: str
+    length: int
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Pictures that were made together, and what their maker wants to know again."""
+
+    pictures: tuple[Kept, ...]
+    says: dict[str, Any]
+
+    def of(self, role: str) -> tuple[Kept, ...]:
+        """The pictures in one role."""
+        return tuple(picture for picture in self.pictures if picture.role == role)
+
+
+@cache
+def tools() -> list[Any]:
+    """What decides, beside photo and record, what comes out: our version, settings, encoder."""
+    settings = {name: getattr(limits(), name) for name in limits().__slots__}
+    return [VERSION, settings, metadata.version("pillow"), metadata.version("numpy")]
+
+
+def digest_of(kind: str, made_of: Any) -> str:
+    """The digest of everything a picture is made of, the tools included."""
+    text = json.dumps([kind, made_of, tools()], sort_keys=True, ensure_ascii=True)
+    return hashlib.sha256(text.encode("ascii")).hexdigest()
+
+
+def write_whole(path: Path, data: bytes) -> None:
+    """Write a file all at once: whoever reads meanwhile sees the old one or the new one."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=".part-")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+        Path(beside).chmod(0o644)
+        Path(beside).replace(path)
+    except BaseException:
+        Path(beside).unlink(missing_ok=True)
+        raise
+
+
+class Cache:
+    """One photo cache. Cheap to make; reads nothing until asked."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.pictures = folder / "pictures"
+        self.entries = folder / "entries"
+
+    def find(self, key: str, stamps: Stamps | None = None) -> Entry | None:
+        """What is kept under this digest, or None unless every picture is there and whole."""
+        try:
+            found = json.loads((self.entries / f"{key}.json").read_bytes())
+            entry = Entry(tuple(Kept(**row) for row in found["pictures"]), dict(found["says"]))
+        except (OSError, ValueError, TypeError, KeyError):
+            return None
+        return entry if all(self._whole(picture, stamps) for picture in entry.pictures) else None
+
+    def _whole(self, picture: Kept, stamps: Stamps | None) -> bool:
+        path = self.pictures / picture.name
+        if path.parent != self.pictures:
+            return False
+        try:
+            if path.stat().st_size != picture.length:
+                return False
+            found = stamps.sha256(path) if stamps else file_sha256(path)
+        except OSError:
+            return False
+        return found == picture.sha256
+
+    def keep(self, key: str, pictures: Sequence[Made], **says: Any) -> Entry:
+        """Write the pictures and remember them, and what is said of them, under this digest."""
+        kept = []
+        for made in pictures:
+            sha = hashlib.sha256(made.data).hexdigest()
+            name = f"{made.stem}-{digest_of(made.role, [key, made.width, made.height])[:8]}.webp"
+            write_whole(self.pictures / name, made.data)
+            kept.append(Kept(made.role, name, made.width, made.height, sha, len(made.data)))
+        rows = [{name: getattr(row, name) for name in Kept.__slots__} for row in kept]
+        text = json.dumps({"pictures": rows, "says": says}, sort_keys=True, indent=1)
+        write_whole(self.entries / f"{key}.json", text.encode("ascii"))
+        return Entry(tuple(kept), says)
+
+    def image(self, kept: Kept) -> Image:
+        """A kept picture as pages know it."""
+        return Image(kept.name, self.pictures / kept.name, kept.width, kept.height)
+
+
+def file_sha256(path: Path) -> str:
+    """The checksum of a file's bytes."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+class Stamps:
+    """Checksums remembered by a file's size and time, so that an unchanged file is not opened."""
+
+    RACE_NS = 2_000_000_000
+    """A file changed less than this before it was read may change again within its time stamp."""
+
+    def __init__(self, folder: Path) -> None:
+        self._file = folder / "stamps.json"
+        self._known: dict[str, list[Any]] = {}
+        self._used: dict[str, list[Any]] = {}
+        try:
+            known = json.loads(self._file.read_bytes())
+            if isinstance(known, dict):
+                self._known = known
+        except (OSError, ValueError):
+            pass
+        self.opened = 0
+
+    def known(self, path: Path) -> str | None:
+        """The checksum of a file that is as it was, without opening it."""
+        found = path.stat()
+        row = self._known.get(str(path.absolute()))
+        if row and row[:2] == [found.st_size, found.st_mtime_ns]:
+            self._used[str(path.absolute())] = row
+            return str(row[2])
+        return None
+
+    def sha256(self, path: Path) -> str:
+        """The checksum of a file, read only where it is new or was touched."""
+        known = self.known(path)
+        if known is not None:
+            return known
+        self.opened += 1
+        before = path.stat()
+        sha = file_sha256(path)
+        self.remember(path, sha, before)
+        return sha
+
+    def remember(self, path: Path, sha: str, found: os.stat_result) -> None:
+        """Note a checksum taken when the file was as `found` says."""
+        if time.time_ns() - found.st_mtime_ns > self.RACE_NS:
+            self._used[str(path.absolute())] = [found.st_size, found.st_mtime_ns, sha]
+
+    def save(self) -> None:
+        """Write what was used in this run; the rest is forgotten."""
+        if self._used != self._known:
+            text = json.dumps(self._used, sort_keys=True, indent=0)
+            write_whole(self._file, text.encode("utf-8"))
+
+
+def prune(folder: Path, keep: Iterable[str]) -> int:
+    """Delete every picture not named in `keep`, and the entries that need one; how many pictures.
+
+    Call it after a full build, with the names of all that the site shows.
+    """
+    names, gone = set(keep), 0
+    cache_ = Cache(folder)
+    for path in sorted(cache_.pictures.glob("*")):
+        if path.name not in names:
+            path.unlink(missing_ok=True)
+            gone += 1
+    for path in sorted(cache_.entries.glob("*")):
+        try:
+            used = {row["name"] for row in json.loads(path.read_bytes())["pictures"]}
+        except (OSError, ValueError, TypeError, KeyError):
+            used = {""}
+        if not used <= names:
+            path.unlink(missing_ok=True)
+    return gone

@@ -1,0 +1,124 @@
+"""Open an untrusted photo: decoded, upright, 8-bit sRGB.
+
+In: a path. Out: `Opened`. Whatever is wrong raises `PhotoRefused` with a fault in a record rule's
+words; nothing is decoded before its header was found sound and within the limits.
+
+Orientation: CIPA DC-008 (Exif 2.32, 2019), tag 0x0112.
+"""
+
+from __future__ import annotations
+
+import warnings
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from .header import Header, faults_of, read_header, refused
+from .profile import to_srgb
+from .results import PhotoRefused
+
+Point = tuple[float, float]
+_FORMATS = ("JPEG", "PNG", "WEBP")
+_TURNS = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
+# Orientations whose upright x (y) runs against the stored direction it comes from.
+_X_BACKWARD, _Y_BACKWARD = (2, 3, 6, 7), (3, 4, 7, 8)
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A photo ready to use. `width` and `height` are its full upright size, px.
+
+    `picture` may be decoded smaller by the whole `factor` (1, 2, 4 or 8). `notes` say what was
+    taken for granted, such as a colour profile that could not be used.
+    """
+
+    picture: Image.Image
+    width: int
+    height: int
+    factor: int = 1
+    shift: Point = (0.0, 0.0)
+    notes: tuple[str, ...] = ()
+
+    def inside(self, points: Iterable[Point]) -> list[Point]:
+        """Points of the full upright photo as points of `picture`."""
+        dx, dy = self.shift
+        return [(x / self.factor + dx, y / self.factor + dy) for x, y in points]
+
+
+def open_photo(path: Path, factor: int = 1, *, public: bool = False) -> Opened:
+    """Open a photo. `factor` (1, 2, 4, 8) lets a JPEG be decoded smaller, which is faster.
+
+    Private metadata is no reason to refuse unless `public`: none of it leaves this function.
+    """
+    header = read_header(path)
+    for fault in faults_of(header, path):
+        if public or fault.rule != "photo-private-metadata":
+            raise PhotoRefused(fault)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # limits hold already
+            return _decode(path, header, factor)
+    except PhotoRefused:
+        raise
+    except MemoryError:
+        raise refused("photo-too-large", "it does not fit in memory", "a smaller one") from None
+    except Exception as error:  # a decoder may raise anything on hostile bytes
+        rule = "photo-truncated" if "truncated" in str(error) else "photo-not-a-photo"
+        raise refused(rule, _plain(error), "save it again as JPEG") from None
+
+
+def _plain(error: Exception) -> str:
+    return (str(error).splitlines() or [type(error).__name__])[0][:120]
+
+
+def _decode(path: Path, header: Header, factor: int) -> Opened:
+    with Image.open(path, formats=_FORMATS) as file:
+        if file.size != (header.width, header.height):
+            raise refused("photo-not-a-photo", "it states two sizes", "save it again as JPEG")
+        profile = file.info.get("icc_profile")
+        if factor > 1 and header.kind == "jpeg":
+            file.draft(None, (file.width // factor, file.height // factor))
+        file.load()
+        picture = _plain_mode(file)
+    taken = _factor_taken(header.width, picture.width)
+    picture, note = to_srgb(picture, profile)
+    if header.orientation != 1:
+        picture = picture.transpose(_TURNS[header.orientation])
+    width, height = header.upright
+    dx = picture.width - width / taken if header.orientation in _X_BACKWARD else 0.0
+    dy = picture.height - height / taken if header.orientation in _Y_BACKWARD else 0.0
+    return Opened(picture, width, height, taken, (dx, dy), (note,) if note else ())
+
+
+def _factor_taken(full: int, got: int) -> int:
+    """The scale the JPEG decoder chose: its sizes are rounded up."""
+    return next(factor for factor in (1, 2, 4, 8) if -(-full // factor) == got)
+
+
+def _plain_mode(file: Image.Image) -> Image.Image:
+    """Grey (`L`) or `RGB`, 8 bits a channel; see-through parts are laid on white."""
+    if file.mode.startswith("I") or file.mode == "F":
+        wide = np.asarray(file, dtype=np.float64)
+        return Image.fromarray(np.clip(wide / 257 + 0.5, 0, 255).astype(np.uint8))
+    if file.mode == "1":
+        return file.convert("L")
+    if file.mode in ("LA", "PA", "RGBA", "RGBa", "La") or "transparency" in file.info:
+        clear = file.convert("RGBA")
+        sheet = Image.new("RGBA", clear.size, "white")
+        return Image.alpha_composite(sheet, clear).convert("RGB")
+    if file.mode == "P":
+        return file.convert("RGB")
+    if file.mode not in ("L", "RGB"):
+        raise refused("photo-colour-mode", file.mode, "export it as an RGB JPEG")
+    return file.copy()
