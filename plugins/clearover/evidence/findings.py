@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
+from ..chemistry.flags import flags_for
 from ..chemistry.results import ClearChemistry, Flag
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
+from . import answers
+from .cells import tally
 from .results import Answer, Conflict, Question, Reached, Seen
+from .wishes import Wish, wishes
+
+IN_USE = "in use"
 
 
 @dataclass(slots=True)
 class Findings:
-    """What the records show. Built by `findings_of`; the methods cache what they work out.
+    """What the records show. Built by `catalogue.compute`; the methods cache what they work out.
 
     `seen` lists every cell of every tile; `by_pairing` maps (underglaze, clear) to its cells,
-    stacks, mixes and set-aside tiles included (look at `alone` and `counts`).
+    stacks, mixes and set-aside tiles included (look at `alone` and `counts`). `cones` are those
+    the studio fires or has tiles of, from cool to hot.
     """
 
     catalogue: Catalogue
@@ -25,11 +33,89 @@ class Findings:
     by_pairing: dict[tuple[str, str], list[Seen]]
     conflicts: tuple[Conflict, ...] = ()
     cones: tuple[Cone, ...] = field(default=())
+    _flags: dict[object, tuple[Flag, ...]] = field(default_factory=dict)
+    _expected: dict[object, Answer] = field(default_factory=dict)
 
     def flags(self, underglaze: str, clear: str, cone: Cone, atmosphere: str) -> tuple[Flag, ...]:
-        """What chemistry says of this underglaze under this clear."""
-        raise NotImplementedError
+        """What chemistry says of this underglaze under this clear. Ids must exist."""
+        key = (underglaze, clear, cone, atmosphere)
+        if key not in self._flags:
+            colour = self.catalogue.underglazes[underglaze]
+            glass = self.catalogue.clears[clear]
+            self._flags[key] = flags_for(
+                pigments=tuple(colour.pigment),
+                colorants=tuple(colour.colorants),
+                colour=colour.colour,
+                underglaze=underglaze,
+                chem=self.chemistry[clear],
+                clear_surface=glass.surface,
+                clear_cones=glass.cones,
+                underglaze_cones=colour.cones,
+                melts_from=colour.melts_from,
+                cone=cone,
+                atmosphere=atmosphere,
+            )
+        return self._flags[key]
+
+    def one(self, underglaze: str, clear: str, cone: Cone, atmosphere: str, wish: Wish) -> Answer:
+        """Where one clear stands over one underglaze, for one wish.
+
+        Answers that rest on no tile are made once and shared: the same object comes back.
+        """
+        key = (underglaze, clear, cone, atmosphere, wish.id)
+        found = self._expected.get(key)
+        if found is None:
+            found = self._expected[key] = self._work_out(underglaze, clear, cone, atmosphere, wish)
+        return found
+
+    def _work_out(
+        self, underglaze: str, clear: str, cone: Cone, atmosphere: str, wish: Wish
+    ) -> Answer:
+        flags = self.flags(underglaze, clear, cone, atmosphere)
+        cells = self.by_pairing.get((underglaze, clear), ())
+        here, near = answers.split_by_cone(cells, cone, atmosphere)
+        tests = tally(here, wish)
+        if tests:
+            answer = answers.from_tests(clear, tests, wish, cone, flags)
+        else:
+            answer = answers.expected(clear, tally(near, wish), wish, cone, flags)
+        return answers.held_to_cones(answer, cone, self.catalogue.clears[clear].cones)
+
+    def clears_in_question(self, question: Question) -> Iterable[str]:
+        """The clears in use that are made for this cone, or may be, or have a cell there."""
+        for ident, clear in self.catalogue.clears.items():
+            if clear.status != IN_USE and not question.include_all:
+                continue
+            if (
+                clear.cones is None
+                or question.cone in clear.cones
+                or question.include_all
+                or any(
+                    cell.counts and cell.cone == question.cone
+                    for underglaze in question.underglazes
+                    for cell in self.by_pairing.get((underglaze, ident), ())
+                )
+            ):
+                yield ident
 
     def answer(self, question: Question) -> list[Answer]:
-        """All clears that come into question, in order of rank."""
-        raise NotImplementedError
+        """All clears that come into question, in order of rank.
+
+        Of several colours and several wishes the one that suffers most decides.
+        """
+        several = len(question.underglazes) > 1
+        found = [
+            answers.worst(
+                (
+                    (
+                        colour,
+                        self.one(colour, clear, question.cone, question.atmosphere, wishes()[wish]),
+                    )
+                    for colour in question.underglazes
+                    for wish in question.wishes
+                ),
+                several=several,
+            )
+            for clear in self.clears_in_question(question)
+        ]
+        return sorted(found, key=answers.rank)

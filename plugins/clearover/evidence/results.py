@@ -24,9 +24,10 @@ class Reached:
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """One cell as evidence. `good` of a property: True, False, or None (unclear or not judged).
+    """One cell as evidence.
 
-    `verdicts` maps a property to the distinct verdict texts given, newest first.
+    `verdicts` maps a property to the distinct verdict texts given, newest first; `opinions` maps a
+    wish to True (good), False (bad) or None (judged, but neither way clear).
     `alone` is True where this underglaze lies alone (no stack, no mix); `counts` is False for a
     tile that is set aside or whose cone nobody knows.
     """
@@ -44,6 +45,7 @@ class Seen:
     alone: bool
     counts: bool
     verdicts: dict[str, tuple[str, ...]]
+    opinions: dict[str, bool | None] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +61,8 @@ class Counts:
 class Answer:
     """One clear's place in the answer to a question.
 
-    `crops` are the (tile, row, column) whose pictures show it, coats side by side.
+    `crops` are the (tile, row, column) whose pictures show it, coats side by side. `caution` is the
+    lower 90 % bound of the share of good tiles, by which answers of one standing are ordered.
     """
 
     clear: str
@@ -71,6 +74,7 @@ class Answer:
     flags: tuple[Flag, ...]
     worst_underglaze: str | None
     crops: tuple[tuple[str, int, int], ...] = ()
+    caution: float = 0.0
     probability: float | None = None
     low: float | None = None
     high: float | None = None

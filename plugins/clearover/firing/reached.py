@@ -1,17 +1,23 @@
 """The cone a tile reached, and how that is known.
 
-In: the tile and its last firing. Out: `Reached`. A witness cone on the tile's own shelf outranks
-the kiln's log, the log outranks what was aimed at.
+In: a tile, its last firing and what the kiln's log suggests. Out: `Reached`. A witness cone on the
+tile's own shelf outranks the log, the log outranks what was aimed at.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
+from ..evidence.results import Reached
+from ..records.models import Firing
+from ..records.tile import Tile
 from .cone import Cone
 
 HALF_DOWN = ("half", "down", "flat")
 """Common practice: a cone counts as reached from half down."""
+
+LogCone = tuple[Cone | None, str]
+"""What a log suggests, and a sentence about it."""
 
 
 def witness_cone(cones: Mapping[Cone, str]) -> Cone | None:
@@ -21,11 +27,49 @@ def witness_cone(cones: Mapping[Cone, str]) -> Cone | None:
 
 
 def witness_note(cones: Mapping[Cone, str]) -> str:
-    """What the next hotter cone adds: a leaning one means a little over."""
+    """What the other cones add: a leaning one means a little over, a flat last one maybe more."""
     reached = witness_cone(cones)
-    hotter = [cone for cone, state in cones.items() if state == "leaning"]
-    if reached and any(cone > reached for cone in hotter):
-        return f"a little over {reached.shown}: {min(hotter).shown} had begun to lean"
-    if reached and cones[reached] == "flat" and reached == max(cones):
+    if reached is None:
+        return ""
+    leaning = [cone for cone, state in cones.items() if state == "leaning" and cone > reached]
+    if leaning:
+        return f"a little over {reached.shown}: {min(leaning).shown} had begun to lean"
+    if cones[reached] == "flat" and reached == max(cones):
         return f"{reached.shown} lay flat and nothing hotter stood beside it: it may have been more"
     return ""
+
+
+def reached_by(tile: Tile, firing: Firing | None, log: LogCone | None = None) -> Reached:
+    """The cone of one tile. `firing` is its last one, None where none was recorded."""
+    if firing is None:
+        by = "tile" if tile.cone else "unknown"
+        return Reached(tile.cone, by, tile.atmosphere or "unknown")
+    shelf = _shelf(tile, firing)
+    cones = firing.witness.get(shelf) if shelf else None
+    if cones and (cone := witness_cone(cones)):
+        return Reached(cone, "witness", firing.atmosphere, _said(witness_note(cones), cone, firing))
+    short = f"every witness cone on shelf {shelf} stood" if cones else ""
+    if log and log[0]:
+        note = "; ".join(part for part in (log[1], short) if part)
+        return Reached(log[0], "log", firing.atmosphere, note)
+    if cones:
+        # The cones that stood say it fell short; what it did reach nobody knows.
+        return Reached(None, "unknown", firing.atmosphere, short)
+    if firing.aimed:
+        return Reached(firing.aimed, "aim", firing.atmosphere)
+    return Reached(None, "unknown", firing.atmosphere)
+
+
+def _shelf(tile: Tile, firing: Firing) -> str | None:
+    """The tile's shelf; where it names none, any shelf if all reached the same cone."""
+    if tile.shelf in firing.witness:
+        return tile.shelf
+    reached = {witness_cone(cones) for cones in firing.witness.values()}
+    return next(iter(firing.witness)) if tile.shelf is None and len(reached) == 1 else None
+
+
+def _said(note: str, cone: Cone, firing: Firing) -> str:
+    if firing.aimed is None or firing.aimed == cone:
+        return note
+    missed = f"aimed at {firing.aimed.shown}, reached {cone.shown}"
+    return f"{missed}; {note}" if note else missed

@@ -15,7 +15,7 @@ class Catalogue:
     """What a studio wrote, checked. `root` is the catalogue's folder (`combos`).
 
     A record with an error is left out; `problems` says why, sorted by file, line and column.
-    `moved` maps kind -> old id -> new id. `files` maps a record's file to its digest.
+    `moved` maps kind -> old id -> new id.
     """
 
     root: Path
@@ -41,9 +41,13 @@ class Catalogue:
         }
         return tables[kind]
 
+    def beside(self, record: Record, name: str) -> Path:
+        """Where a photo or log that a record names lies: beside the record."""
+        return self.root.parent / Path(record.file).parent / name
+
     def photo_path(self, tile: Tile, name: str) -> Path:
-        """Where a photo named by a tile lies: beside its record."""
-        return self.root.parent / Path(tile.file).parent / name
+        """Where a photo named by a tile lies."""
+        return self.beside(tile, name)
 
     @property
     def errors(self) -> tuple[Problem, ...]:

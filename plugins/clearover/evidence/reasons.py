@@ -1,0 +1,96 @@
+"""Why a clear stands where it stands: one sentence a member understands.
+
+In: tallies, flags and names. Out: text. Decides nothing.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from ..chemistry.results import Flag
+from ..firing.cone import Cone, ConeRange
+from .cells import Tally
+from .results import Seen
+from .wishes import Wish
+
+
+def verdict_counts(cells: tuple[Seen, ...], prop: str) -> dict[str, int]:
+    """How often each verdict was given on these cells, commonest first."""
+    found = Counter(text for cell in cells for text in cell.verdicts.get(prop, ()))
+    return dict(found.most_common())
+
+
+def of_tests(tally: Tally, wish: Wish, cone: Cone) -> str:
+    """`True on 3 of 3 tiles at cone 6.` with the coats where they decide."""
+    total = tally.judged_tiles
+    tiles = "1 tile" if total == 1 else f"{total} tiles"
+    said = listed(verdict_counts(tally.seen, wish.prop))
+    coats = split_by_coats(tally.seen, wish)
+    if coats:
+        return f"{coats} on {tiles} at cone {cone.shown}."
+    return f"{said[0].upper()}{said[1:]} on {tiles} at cone {cone.shown}."
+
+
+def listed(verdicts: dict[str, int]) -> str:
+    """`true in 5 cells, shifted brown in 1`; a single verdict stands alone."""
+    if len(verdicts) == 1:
+        return next(iter(verdicts))
+    parts = [f"{text} in {count}" for text, count in list(verdicts.items())[:3]]
+    parts[0] += " cells" if next(iter(verdicts.values())) > 1 else " cell"
+    more = ", and other verdicts" if len(verdicts) > 3 else ""
+    return ", ".join(parts) + more
+
+
+def split_by_coats(cells: tuple[Seen, ...], wish: Wish) -> str | None:
+    """A sentence where the coats of clear part good cells from bad ones; None where they do not."""
+    good = {cell.clear_coats for cell in cells if cell.opinions[wish.id] is True}
+    bad = {cell.clear_coats for cell in cells if cell.opinions[wish.id] is False}
+    if None in good | bad or not good or not bad or good & bad:
+        return None
+    worst = verdict_counts(
+        tuple(cell for cell in cells if cell.opinions[wish.id] is False), wish.prop
+    )
+    best = verdict_counts(
+        tuple(cell for cell in cells if cell.opinions[wish.id] is True), wish.prop
+    )
+    one = f"{next(iter(best))} at {coats_text({c for c in good if c is not None})}"
+    other = f"{next(iter(worst))} at {coats_text({c for c in bad if c is not None})}"
+    return f"{one[0].upper()}{one[1:]}, {other}"
+
+
+def coats_text(coats: set[int]) -> str:
+    """`1 coat`, `2 and 3 coats`."""
+    ordered = [str(count) for count in sorted(coats)]
+    text = " and ".join(filter(None, [", ".join(ordered[:-1]), ordered[-1]]))
+    return f"{text} coat" if coats == {1} else f"{text} coats"
+
+
+def of_neighbours(tally: Tally, wish: Wish, asked: Cone) -> str:
+    """What tiles at the next cone showed: never a test of the cone asked for."""
+    cones = sorted({cell.cone for cell in tally.seen if cell.cone is not None})
+    where = " and ".join(cone.shown for cone in cones)
+    said = listed(verdict_counts(tally.seen, wish.prop))
+    tiles = "1 tile" if tally.judged_tiles == 1 else f"{tally.judged_tiles} tiles"
+    return f"not tested at cone {asked.shown}, but {said} on {tiles} at cone {where}"
+
+
+def of_flags(flags: tuple[Flag, ...], wish: Wish, direction: str) -> str | None:
+    """The sentence of the strongest flag that points this way, or None."""
+    order = {"strong": 0, "some": 1, "slight": 2}
+    wanted = {"good": ("help", "none"), "bad": ("harm",), "unknown": ("unknown",)}[direction]
+    fitting = [f for f in flags if f.property == wish.prop and f.direction in wanted]
+    best = min(fitting, key=lambda flag: order.get(flag.strength, 3), default=None)
+    return best.because if best else None
+
+
+def outside(cone: Cone, cones: ConeRange) -> str:
+    """Why a clear outside its cones is doubtful."""
+    if cone < cones.low:
+        return f"it is made for cone {cones.shown} and may stay dry or milky at {cone.shown}"
+    return f"it is made for cone {cones.shown} and may run at {cone.shown}"
+
+
+def sentence(*parts: str | None) -> str:
+    """Join parts into one sentence with a capital and a full stop."""
+    text = "; ".join(part.rstrip(". ") for part in parts if part)
+    return f"{text[0].upper()}{text[1:]}." if text else ""
