@@ -63,7 +63,7 @@ class WishType(_WishParam):
         return word
 
 
-@click.command("answer")
+@click.command("answer", epilog="Example: clearover answer hedge-bottom brick-dust --cone 6")
 @click.argument("underglazes", metavar="UNDERGLAZE...", nargs=-1, required=True)
 @click.option("--cone", type=ConeType(), help="05, 5, 5.5; else the studio's usual cone.")
 @click.option(
@@ -90,8 +90,6 @@ def command(
 
     An underglaze is named by its id or, in quotes, by its name. Over several, a clear counts
     for as much as it does over the colour that suffers most.
-
-    Example: clearover answer hedge-bottom brick-dust --cone 6
     """
     catalogue = open_catalogue(combos)
     ids = dict.fromkeys(find_id(catalogue, "underglaze", word) for word in underglazes)

@@ -23,16 +23,13 @@ if TYPE_CHECKING:
     from ..records.problem import Problem
 
 
-@click.command("check")
+@click.command("check", epilog="Example: clearover check")
 @json_option
 @click.option("--strict", is_flag=True, help="Warnings count as errors.")
 @combos_option
 @click.pass_context
 def command(ctx: click.Context, as_json: bool, strict: bool, combos: Path) -> None:
-    """Find every problem in the records, and say what would be right.
-
-    Example: clearover check
-    """
+    """Find every problem in the records, and say what would be right."""
     catalogue = read_catalogue(combos)
     if as_json:
         say_json(report(catalogue))

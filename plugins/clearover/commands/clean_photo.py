@@ -14,7 +14,10 @@ from .console import one_line, say, tell
 from .group import DONE, RECORDS_AT_FAULT, Refused
 
 
-@click.command("clean-photo")
+@click.command(
+    "clean-photo",
+    epilog="Example: clearover clean-photo combos/tiles/hedge-bottom-four-clears/front.jpg",
+)
 @click.argument(
     "files",
     metavar="FILE...",
@@ -34,8 +37,6 @@ def command(ctx: click.Context, files: tuple[Path, ...], folder: Path | None) ->
 
     The photo itself, its colours and which way is up stay as they are. Without --into the file
     is replaced, so keep your original elsewhere.
-
-    Example: clearover clean-photo combos/tiles/hedge-bottom-four-clears/front.jpg
     """
     for file in files:
         if not file.is_file():

@@ -17,7 +17,7 @@ from .group import Refused
 from .opening import combos_option, json_option, open_catalogue
 
 
-@click.command("export")
+@click.command("export", epilog="Example: clearover export data")
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @json_option
 @combos_option
@@ -25,8 +25,6 @@ def command(folder: Path, as_json: bool, combos: Path) -> None:
     """Write everything into DIR: catalogue.json, and cells.csv for a spreadsheet.
 
     Only these two files of DIR are written; what else lies there stays as it is.
-
-    Example: clearover export data
     """
     catalogue = open_catalogue(combos)
     from ..catalogue import compute

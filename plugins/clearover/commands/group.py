@@ -118,10 +118,11 @@ def _own_fault(error: Exception) -> int:
     return OUR_FAULT
 
 
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(
+    cls=Commands,
+    epilog="Example: clearover --version",
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
 @click.version_option(__version__, prog_name="clearover", message="%(prog)s %(version)s")
 def main() -> None:
-    """Fired test tiles: which clear over which underglaze, at which cone.
-
-    Example: clearover --version
-    """
+    """Fired test tiles: which clear over which underglaze, at which cone."""

@@ -48,7 +48,11 @@ def _tile_options(function: Any) -> Any:
     return function
 
 
-@click.command("new")
+@click.command(
+    "new",
+    epilog="Example: clearover new tile brick-dust-coats --underglaze brick-dust "
+    "--clear ferry-glass --coats 1,2,3 --cone 6",
+)
 @click.argument("kind", type=click.Choice(list(FOLDERS)))
 @click.argument("id")
 @_tile_options
@@ -59,9 +63,6 @@ def command(kind: str, id: str, as_json: bool, combos: Path, **given: Any) -> No
 
     ID is the file's name: lower case, digits, hyphens. For a tile, what is known already may be
     given; on a terminal a few questions are asked instead.
-
-    Example: clearover new tile brick-dust-coats --underglaze brick-dust --clear ferry-glass
-    --coats 1,2,3 --cone 6
     """
     _check_id(id)
     if kind != "tile" and any(given.values()):

@@ -1,0 +1,70 @@
+"""Output on consoles that lack characters, and text that would take a terminal over."""
+
+from __future__ import annotations
+
+import json
+import re
+import unicodedata
+
+import pytest
+from clearover.commands.console import one_line
+from clearover.commands.group import COMMANDS
+from hypothesis import given
+from hypothesis import strategies as st
+
+QUESTION = ("answer", "hedge-bottom", "--cone", "5½")
+
+
+def test_a_full_console_shows_the_half(run):
+    assert "cone 5½" in run(*QUESTION).stdout
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "cp437"])
+def test_a_poor_console_gets_plain_spellings(run, encoding):
+    done = run(*QUESTION, PYTHONIOENCODING=encoding)
+    assert done.returncode == 0, done.stderr
+    shown = done.stdout.encode("utf-8", "surrogateescape").decode(encoding)
+    assert ("cone 5.5" if encoding == "ascii" else "cone 5½") in shown
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252"])
+@pytest.mark.parametrize(
+    "words",
+    [("check",), ("answer", "“hédge-bottom” △"), ("answer", "hedge-bottom", "--cone", "½")],
+)
+def test_problems_and_refusals_never_break_a_console(run, studio, encoding, words):
+    tile = studio / "combos/tiles/hedge-bottom-two-clears/tile.yml"
+    text = tile.read_text(encoding="utf-8")
+    tile.write_text(text.replace("shelf: top", "shelf: “oben” △ 5½ 下"), encoding="utf-8")
+    done = run(*words, PYTHONIOENCODING=encoding)
+    assert done.returncode in (1, 2)
+    assert "Traceback" not in done.stderr
+    said = (done.stdout + done.stderr).encode("utf-8", "surrogateescape")
+    said.decode(encoding)
+
+
+def test_json_is_the_same_on_any_console(run):
+    full, poor = (run(*QUESTION, "--json", PYTHONIOENCODING=e).stdout for e in ("utf-8", "ascii"))
+    assert json.loads(full) == json.loads(poor)
+
+
+@pytest.mark.parametrize("command", [(), *((name,) for name in COMMANDS)])
+def test_help_is_ascii_and_ends_with_an_example(run, command):
+    done = run(*command, "--help")
+    assert done.returncode == 0
+    assert done.stdout.isascii()
+    assert re.search(r"\n\s+Example: clearover ", done.stdout)
+
+
+@given(st.text())
+def test_one_line_holds_no_control_character(text):
+    bad = {"Cc", "Cf", "Cs", "Zl", "Zp"}
+    assert not any(unicodedata.category(char) in bad for char in one_line(text))
+
+
+def test_a_colour_code_or_a_turn_of_direction_is_made_visible():
+    assert one_line("a\x1b[2J\u202eb\nc") == "a\\u001b[2J\\u202eb c"
+
+
+def test_one_line_leaves_words_alone():
+    assert one_line("Café “½” 5° × naïve") == "Café “½” 5° × naïve"
