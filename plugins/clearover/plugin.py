@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     import jinja2
+    from mkdocs.utils.templates import TemplateContext
 
     from .pages.gather import Gathered
     from .pages.links import Writer
@@ -38,7 +39,7 @@ P = ParamSpec("P")
 R = TypeVar("R")
 
 
-class ClearoverConfig(Config):
+class ClearoverConfig(Config):  # type: ignore[no-untyped-call]  # the host's own
     """What may stand under `clearover:` in `mkdocs.yml`; both folders are beside that file."""
 
     combos = config_options.Type(str, default="combos")
@@ -61,7 +62,7 @@ def _own_fault(hook: Callable[P, R]) -> Callable[P, R]:
     return guarded
 
 
-class ClearoverPlugin(BasePlugin[ClearoverConfig]):
+class ClearoverPlugin(BasePlugin[ClearoverConfig]):  # type: ignore[no-untyped-call]
     """Hooks only. `site`, `frame` and `writer` live from one hook to the next of one build."""
 
     command: str = "build"
@@ -114,12 +115,13 @@ class ClearoverPlugin(BasePlugin[ClearoverConfig]):
         return env
 
     def on_template_context(
-        self, context: dict[str, Any], *, template_name: str, config: MkDocsConfig
-    ) -> dict[str, Any]:
+        self, context: TemplateContext, *, template_name: str, config: MkDocsConfig
+    ) -> TemplateContext:
         """Name the stamped pages in the sitemap."""
         if template_name == "sitemap.xml" and config.site_url:
             stamped = [_entry(self.frame, address) for address in self.addresses]
-            context["pages"] = [*context["pages"], *stamped]
+            pages: list[Any] = [*context["pages"], *stamped]
+            context["pages"] = pages
         return context
 
     @event_priority(-100)
@@ -211,7 +213,7 @@ def _listed(gathered: Gathered) -> str:
 
 
 def _frame(config: MkDocsConfig, site: Site, gathered: Gathered, *, serving: bool) -> Frame:
-    from .pages.asset_files import styles
+    from .pages.asset_files import EVERYWHERE, styles
     from .pages.shell import Frame, newest_day
 
     studio = site.catalogue.studio
@@ -223,6 +225,7 @@ def _frame(config: MkDocsConfig, site: Site, gathered: Gathered, *, serving: boo
         wrong_verdict=studio.wrong_verdict,
         site_url=config.site_url or "",
         styles=styles(),
+        scripts=EVERYWHERE,
         strict=not serving,
         problems=tuple(map(str, gathered.errors)) if serving else (),
     )

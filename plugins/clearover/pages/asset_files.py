@@ -13,8 +13,9 @@ FOLDERS = (
     Path(__file__).parent.with_name("finder") / "assets",
 )
 BASE = "assets/clearover/"
+EVERYWHERE = (BASE + "finder/find-box.js",)
+"""Scripts of every page, guide pages included."""
 FIRST = ("css/tokens.css", "css/frame.css", "css/shell.css")
-GUIDE = ("css/tokens.css", "css/frame.css", "css/guide.css")
 
 
 @cache

@@ -55,7 +55,7 @@ class Writer:
 def keep_unchanged(new: Path, old: Path) -> None:
     """Put the old file in the place of an equal new one."""
     try:
-        if os.path.samefile(new, old) or not filecmp.cmp(new, old, shallow=False):
+        if new.samefile(old) or not filecmp.cmp(new, old, shallow=False):
             return
     except OSError:
         return

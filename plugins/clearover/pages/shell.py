@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
+from . import words
 from .environment import body_environment
 from .page import Page, Site
 from .stamp import Shell, cut, marked
@@ -43,7 +44,7 @@ class Frame:
 
     `newest` is the newest day any record names: the site's date, whenever it was built. `strict`
     is off only while serving, where the host injects a script of its own. `problems` are shown
-    above the page while serving. `styles` are addresses below the site.
+    above the page while serving. `styles` are addresses below the site, `scripts` those of every page.
     """
 
     site_name: str
@@ -53,11 +54,23 @@ class Frame:
     wrong_verdict: str | None = None
     site_url: str = ""
     styles: tuple[str, ...] = ()
+    scripts: tuple[str, ...] = ()
     strict: bool = True
     problems: tuple[str, ...] = ()
     _shells: dict[tuple[str, str, str, tuple[str, ...]], Shell] = field(
         default_factory=dict, compare=False
     )
+
+    @property
+    def date(self) -> str:
+        """The site's date in words: `12 March 2026`."""
+        return words.day(self.newest) or ""
+
+    @property
+    def whom_to_tell(self) -> str:
+        """What to do about a wrong verdict, as a sentence that begins with a capital."""
+        said = (self.wrong_verdict or "Tell the studio").strip().rstrip(".")
+        return f"{said[:1].upper()}{said[1:]}."
 
     @property
     def policy(self) -> str:
@@ -103,7 +116,7 @@ class Frame:
             "page",
             root=page.root,
             kind=page.kind,
-            scripts=page.scripts,
+            scripts=(*self.scripts, *page.scripts),
             header=self.header(page.root, page.nav),
             footer=self.footer(page.root),
             boot=BOOT,

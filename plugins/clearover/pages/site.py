@@ -48,7 +48,7 @@ FIXED = (
 def known_addresses(site: Site) -> list[str]:
     """Addresses a guide page may link to: what every studio has, and one for each record."""
     catalogue = site.catalogue
-    tables = {
+    tables: dict[str, Iterable[str]] = {
         "underglazes": catalogue.underglazes,
         "clears": catalogue.clears,
         "bodies": catalogue.bodies,
