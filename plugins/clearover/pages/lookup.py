@@ -7,11 +7,12 @@ body or a load; every answer at a cone, read both ways; links and crops. It deci
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from ..evidence.results import STANDINGS, Answer, Question, Seen
+from ..evidence.answers import rank
+from ..evidence.results import Answer, Question, Seen
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
 from ..records.tile import Tile
@@ -39,6 +40,16 @@ class Link:
     href: str | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class TileRow:
+    """A tile in a list: what it is called, its page, what lies on it, cone and day."""
+
+    called: str
+    href: str
+    title: str
+    facts: str
+
+
 @dataclass(slots=True)
 class Board:
     """One cone in one atmosphere, with every answer there."""
@@ -56,6 +67,7 @@ class Lookup:
         self.site = site
         self.findings = site.findings
         self.photos = site.photos
+        self._rows: dict[str, TileRow] = {}
         self._boards: dict[tuple[Cone, str], Board] = {}
 
     @property
@@ -115,6 +127,26 @@ class Lookup:
         known = [(cone, air) for cone, air in found if cone is not None]
         return tuple(sorted(known, key=lambda one: (order[one[0]], one[1] != own, one[1])))
 
+    def place(self, cone: Cone, atmosphere: str) -> str:
+        """`cone 6`; the atmosphere is named where it is not the studio's own."""
+        own = atmosphere == self.catalogue.studio.atmosphere
+        air = "unknown atmosphere" if atmosphere == "unknown" else atmosphere
+        return f"cone {cone.shown}" if own else f"cone {cone.shown}, {air}"
+
+    def place_id(self, cone: Cone, atmosphere: str) -> str:
+        """`cone-6`, `cone-10-reduction`: for addresses and anchors."""
+        own = atmosphere == self.catalogue.studio.atmosphere
+        return f"cone-{cone.label}" if own else f"cone-{cone.label}-{atmosphere}"
+
+    @cached_property
+    def stand_ins(self) -> dict[str, list[str]]:
+        """Colour -> the colours that say they can replace it."""
+        table: dict[str, list[str]] = defaultdict(list)
+        for colour in self.catalogue.underglazes.values():
+            for id_ in colour.stands_in_for:
+                table[id_].append(colour.id)
+        return table
+
     def board(self, cone: Cone, atmosphere: str) -> Board:
         """Every answer at a cone in an atmosphere, made once, readable from either side."""
         key = (cone, atmosphere)
@@ -131,7 +163,7 @@ class Lookup:
             for answer in answers:
                 board.by_clear.setdefault(answer.clear, []).append((id_, answer))
         for rows in board.by_clear.values():
-            rows.sort(key=lambda row: _rank(row[1]))
+            rows.sort(key=lambda row: (rank(row[1]), self.link("underglaze", row[0]).text))
         return board
 
     def link(self, kind: str, id_: str) -> Link:
@@ -155,6 +187,37 @@ class Lookup:
         return names | {
             ("firing", one.id): one.id.replace("-", " ") for one in kept.firings.values()
         }
+
+    def title(self, tile: Tile) -> str:
+        """What lies on a tile: `Hedge Bottom under four clears`."""
+        colours = dict.fromkeys(cell.underglaze for cell in tile.cells)
+        clears = dict.fromkeys(cell.clear for cell in tile.cells if cell.clear != NONE)
+        over = self._few("underglaze", list(colours), "colour")
+        under = self._few("clear", list(clears), "clear")
+        return words.first_upper(f"{over} under {under}" if clears else f"{over} without a clear")
+
+    def _few(self, kind: str, ids: list[str], what: str) -> str:
+        if len(ids) > 2:
+            return words.few(len(ids), what)
+        return words.joined([self.link(kind, id_).text for id_ in ids])
+
+    def tile_rows(self, tiles: Sequence[Tile]) -> list[TileRow]:
+        """Tiles as other pages list them; each worked out once."""
+        for tile in tiles:
+            if tile.id not in self._rows:
+                self._rows[tile.id] = self._row(tile)
+        return [self._rows[tile.id] for tile in tiles]
+
+    def _row(self, tile: Tile) -> TileRow:
+        reached = self.findings.reached.get(tile.id)
+        facts = [words.cone(reached.cone if reached else None), words.day(tile.made) or ""]
+        facts.append("set aside" if tile.set_aside else "")
+        return TileRow(
+            called=words.first_upper(tile_name(tile)),
+            href=f"{ROOT}tiles/{tile.id}.html",
+            title=self.title(tile),
+            facts=" · ".join(fact for fact in facts if fact),
+        )
 
     def crop(self, tile: str, row: int, column: int) -> Crop | None:
         """The picture of one cell, with what it shows in words."""
@@ -203,17 +266,6 @@ def _grouped(pairs: Iterable[tuple[str, Seen]]) -> dict[str, list[Seen]]:
     for key, seen in pairs:
         table[key].append(seen)
     return table
-
-
-def _rank(answer: Answer) -> tuple[int, float, int]:
-    """Best standing first; inside it the larger share of good cells, then the more of them."""
-    cells = answer.cells
-    judged = cells.good + cells.bad
-    return (
-        STANDINGS.index(answer.standing),
-        -(cells.good / judged) if judged else 0.0,
-        -cells.good,
-    )
 
 
 _last: list[Lookup] = []

@@ -13,7 +13,7 @@ from ..chemistry.results import Flag
 from ..evidence.results import Reached
 from ..records.factors import Value
 from ..records.tile import Judged, Tile
-from ..records.words import EDGES, NONE, PROPERTIES
+from ..records.words import EDGES, PROPERTIES
 from . import words
 from .environment import body_environment
 from .lookup import ROOT, Link, Lookup, lookup, tile_name
@@ -53,7 +53,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "root": ROOT,
         "tile": tile,
         "called": words.first_upper(tile_name(tile)),
-        "title": _title(known, tile),
+        "title": known.title(tile),
         "cone": words.cone(reached.cone if reached else None),
         "made": words.day(tile.made),
         "happened": happened[:MOST],
@@ -72,22 +72,6 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
             for name, judged in zip(judges, tile.judged, strict=True)
         ],
     }
-
-
-def _distinct(tile: Tile, factor: str) -> list[str]:
-    return list(
-        dict.fromkeys(str(cell.where[factor]) for cell in tile.cells if factor in cell.where)
-    )
-
-
-def _title(known: Lookup, tile: Tile) -> str:
-    """`Hedge Bottom under four clears`."""
-    colours = [known.link("underglaze", id_).text for id_ in _distinct(tile, "underglaze")]
-    clears = [known.link("clear", id_).text for id_ in _distinct(tile, "clear") if id_ != NONE]
-    over = words.joined(colours) if len(colours) < 3 else words.few(len(colours), "colour")
-    under = words.joined(clears) if len(clears) < 3 else words.few(len(clears), "clear")
-    title = f"{over or 'No colour named'} under {under}" if clears else f"{over} without a clear"
-    return words.first_upper(title)
 
 
 def _happened(known: Lookup, tile: Tile) -> list[tuple[str, str]]:

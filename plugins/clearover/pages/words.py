@@ -97,7 +97,8 @@ def reached(found: Reached | None) -> str:
     """How the cone of a tile is known: `witness cone on its shelf`."""
     if found is None:
         return HOW_REACHED["unknown"]
-    return found.note or HOW_REACHED.get(found.by, found.by)
+    how = HOW_REACHED.get(found.by, found.by)
+    return f"{how}; {found.note}" if found.note else how
 
 
 def label(factor: str) -> str:

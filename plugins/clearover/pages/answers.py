@@ -1,0 +1,115 @@
+"""The answers at one cone as a page lays them out: the tested with pictures, the rest by name.
+
+In: (what it pairs with, answer) in order of rank. Out: groups of plain values, in the same order.
+Used both ways: clears over a colour, colours under a clear.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+from typing import Any
+
+from ..chemistry.results import Flag
+from ..evidence.results import Answer
+from ..firing.cone import Cone
+from ..records.models import Clear, Underglaze
+from . import words
+from .lookup import ROOT, Lookup
+
+SHOWN = 4
+"""Crops in one strip; a tile has rarely more coats."""
+
+OVER = {
+    "tested": "Stays true under",
+    "mixed": "True on some tiles, not on others, under",
+    "expected": "Expected to stay true under",
+    "unknown": "Nobody knows: test it under",
+    "doubtful": "Doubtful under",
+    "avoid": "Does not stay true under",
+}
+UNDER = {
+    "tested": "Stay true",
+    "mixed": "True on some tiles, not on others",
+    "expected": "Expected to stay true",
+    "unknown": "Nobody knows: test it",
+    "doubtful": "Doubtful",
+    "avoid": "Do not stay true",
+}
+
+
+def groups(
+    known: Lookup,
+    kind: str,
+    answers: Iterable[tuple[str, Answer]],
+    cone: Cone,
+    headings: dict[str, str],
+) -> list[dict[str, Any]]:
+    """One group a standing. `kind` is what each answer is about (`clear` or `underglaze`).
+
+    What is not in use, or is a clear not meant for the cone, is told only where a tile tested it.
+    """
+    told = []
+    table = known.catalogue.clears if kind == "clear" else known.catalogue.underglazes
+    for standing, found in groupby(answers, lambda pair: pair[1].standing):
+        edge = words.EDGE[standing]
+        items = [
+            _item(known, kind, table[id_], answer)
+            for id_, answer in found
+            if edge == "tested" or _comes_into_question(table[id_], cone)
+        ]
+        if items:
+            told.append({"heading": headings[standing], "edge": edge, "rows": items})
+    return told
+
+
+def _comes_into_question(record: Clear | Underglaze, cone: Cone) -> bool:
+    meant = isinstance(record, Underglaze) or record.cones is None or cone in record.cones
+    return meant and record.status == "in use"
+
+
+def _item(
+    known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer
+) -> dict[str, Any]:
+    tested = words.EDGE[answer.standing] == "tested"
+    return {
+        "to": known.link(kind, record.id),
+        "status": "" if record.status == "in use" else record.status,
+        "standing": words.standing(answer),
+        "verdict": ", ".join(
+            f"{text} {number}" if len(answer.verdicts) > 1 else text
+            for text, number in answer.verdicts.items()
+        ),
+        "crops": _crops(known, answer) if tested else [],
+        "reason": answer.reason,
+        "rests": words.rests_on(answer),
+        "tiles": [known.link("tile", tile) for tile in answer.tiles[:6]] if tested else [],
+        "short": _short(answer),
+    }
+
+
+def _crops(known: Lookup, answer: Answer) -> list[dict[str, Any]]:
+    """The pictures of an answer, each with the address of its cell."""
+    told = []
+    for tile, row, column in answer.crops[:SHOWN]:
+        picture = known.crop(tile, row, column)
+        if picture:
+            told.append({"crop": picture, "href": f"{ROOT}tiles/{tile}.html#r{row}c{column}"})
+    return told
+
+
+def _short(answer: Answer) -> str:
+    """What the gravest flag leads to, for a line with no room for a reason."""
+    harm = [flag for flag in answer.flags if flag.direction == "harm"]
+    return harm[0].effect if harm else ""
+
+
+def told_flags(pairs: Iterable[tuple[str, Flag]]) -> list[dict[str, Any]]:
+    """Flags said once, each with all that it is said of: [{flag, of: [name, …]}]."""
+    table: dict[tuple[str, str, str], dict[str, Any]] = {}
+    for name, flag in pairs:
+        row = table.setdefault((flag.pigment, flag.rule, flag.because), {"flag": flag, "of": []})
+        if name not in row["of"]:
+            row["of"].append(name)
+    order = ("harm", "unknown", "help", "none")
+    return sorted(table.values(), key=lambda row: order.index(row["flag"].direction))

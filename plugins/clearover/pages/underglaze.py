@@ -1,0 +1,137 @@
+"""A colour's page: which clear keeps it true, cone by cone, with the tile's own pictures.
+
+In: the site. Out: one page a colour. First the answers in order of rank, the usual cone first;
+then what is known of the colour, what its pigment does, and all its tiles.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..firing.cone import Cone
+from ..records.models import Underglaze
+from ..records.words import NONE
+from . import words
+from .answers import OVER, groups, told_flags
+from .environment import body_environment
+from .lookup import ROOT, Link, Lookup, lookup
+from .page import Page, Site
+
+BARE = 3
+"""Crops of the bare colour, one a number of coats."""
+
+
+def pages(site: Site) -> Iterator[Page]:
+    """One page for each underglaze."""
+    known = lookup(site)
+    template = body_environment().get_template("underglaze.html")
+    for colour in site.catalogue.underglazes.values():
+        view = underglaze_view(known, colour)
+        yield Page(
+            address=f"underglazes/{colour.id}.html",
+            kind="underglaze",
+            title=colour.name,
+            description=f"Which clear over {colour.name} ({colour.colour})? {view['account']}",
+            nav="colours",
+            body_html=template.render(view),
+        )
+
+
+def underglaze_view(known: Lookup, colour: Underglaze) -> dict[str, Any]:
+    """Everything the template says of one colour, as plain values."""
+    cones = [part for place in known.places if (part := _at(known, colour, *place))]
+    return {
+        "root": ROOT,
+        "record": colour,
+        "kicker": _kicker(colour),
+        "cones": cones,
+        "account": _account(cones),
+        "bare": _bare(known, colour),
+        "facts": _facts(known, colour),
+        "flags": _flags(known, colour),
+        "tiles": known.tile_rows(known.tiles_of("underglaze", colour.id)),
+    }
+
+
+def _kicker(colour: Underglaze) -> str:
+    parts = ["Underglaze", colour.colour, "" if colour.status == "in use" else colour.status]
+    return " · ".join(part for part in parts if part)
+
+
+def _at(known: Lookup, colour: Underglaze, cone: Cone, atmosphere: str) -> dict[str, Any] | None:
+    """The answers at one cone; None where the studio does not fire it and nothing is tested."""
+    answers = known.board(cone, atmosphere).by_underglaze[colour.id]
+    told = groups(known, "clear", ((one.clear, one) for one in answers), cone, OVER)
+    own = cone in known.catalogue.studio.cones and atmosphere == known.catalogue.studio.atmosphere
+    tested = any(group["edge"] == "tested" for group in told)
+    if not told or not (own or tested):
+        return None
+    return {
+        "name": known.place(cone, atmosphere),
+        "id": known.place_id(cone, atmosphere),
+        "groups": told,
+    }
+
+
+def _account(cones: list[dict[str, Any]]) -> str:
+    """One sentence for those who only see the link: the first tested group of the first cone."""
+    for cone in cones:
+        for group in cone["groups"]:
+            if group["edge"] == "tested":
+                names = [item["to"].text for item in group["rows"]][:4]
+                return f"At {cone['name']}: {group['heading'].lower()} {words.joined(names)}."
+    return "Not tested yet."
+
+
+def _bare(known: Lookup, colour: Underglaze) -> list[dict[str, Any]]:
+    """The colour without a clear: from its agreed tile where one is named, else the newest."""
+    cells = [seen for seen in known.by_underglaze.get(colour.id, []) if seen.clear == NONE]
+    agreed = [seen for seen in cells if seen.tile == colour.true_colour]
+    told = []
+    for seen in (agreed or cells)[:BARE]:
+        picture = known.crop(seen.tile, seen.row, seen.column)
+        if picture:
+            href = f"{ROOT}tiles/{seen.tile}.html#r{seen.row}c{seen.column}"
+            told.append({"crop": picture, "href": href})
+    return told
+
+
+def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, list[Link]]]:
+    facts: list[tuple[str, list[Link]]] = [("Pigment", [Link(_pigment(colour))])]
+    if colour.known_from:
+        facts.append(("Known from", [Link(colour.known_from)]))
+    if colour.colorants:
+        facts.append(("Colouring elements", [Link(one) for one in colour.colorants]))
+    if colour.maker:
+        facts.append(("Maker", [Link(colour.maker)]))
+    if colour.cones:
+        facts.append(("Cones", [Link(colour.cones.shown)]))
+    if colour.melts_from:
+        facts.append(("Melts by itself from", [Link(f"cone {colour.melts_from.shown}")]))
+    if colour.true_colour:
+        facts.append(("True colour is shown by", [known.link("tile", colour.true_colour)]))
+    if colour.stands_in_for:
+        stands = [known.link("underglaze", id_) for id_ in colour.stands_in_for]
+        facts.append(("Can stand in for", stands))
+    others = known.stand_ins.get(colour.id, [])
+    if others:
+        facts.append(("Can be replaced by", [known.link("underglaze", id_) for id_ in others]))
+    return facts
+
+
+def _pigment(colour: Underglaze) -> str:
+    return words.joined(colour.pigment) if colour.pigment else "unknown: ask the maker, or test it"
+
+
+def _flags(known: Lookup, colour: Underglaze) -> list[dict[str, Any]]:
+    """What the chemistry says at the studio's usual cone, once for each reason."""
+    if not known.places:
+        return []
+    answers = known.board(*known.places[0]).by_underglaze[colour.id]
+    return told_flags(
+        (known.link("clear", answer.clear).text, flag)
+        for answer in answers
+        for flag in answer.flags
+        if flag.direction != "none"
+    )
