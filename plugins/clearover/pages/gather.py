@@ -8,8 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..photos.results import TilePhotos
-from ..records.catalogue import Catalogue
 from ..records.problem import Problem, in_order
 from .page import Site
 
@@ -34,33 +32,12 @@ class Gathered:
 
 def gather(combos: Path, cache: Path) -> Gathered:
     """Read and check all records, develop their photos, compute what they show."""
-    try:
-        from ..catalogue import compute, read
-    except ImportError:  # FIXME until catalogue.py offers them
-        return _nothing_yet(combos, cache)
+    from ..catalogue import compute, read
+    from ..photos.develop import develop
 
     catalogue = read(combos)
-    photos, faults = _develop(catalogue, cache)
+    photos, faults = develop(catalogue, cache)
     problems = tuple(in_order([*catalogue.problems, *faults]))
     if any(problem.is_error for problem in problems):
         return Gathered(None, problems)
     return Gathered(Site(compute(catalogue), photos, cache), problems)
-
-
-def _develop(catalogue: Catalogue, cache: Path) -> tuple[dict[str, TilePhotos], list[Problem]]:
-    try:
-        from ..photos.develop import develop
-    except ImportError:  # FIXME until photos.develop is there
-        return {}, []
-
-    return develop(catalogue, cache)
-
-
-def _nothing_yet(combos: Path, cache: Path) -> Gathered:
-    from ..evidence.findings import Findings
-    from ..records.models import Studio
-
-    studio = Studio.model_validate(
-        {"@id": "studio", "@file": "combos/studio.yml", "name": "Weir Lane Pottery"}
-    )
-    return Gathered(Site(Findings(Catalogue(combos, studio), {}, {}, (), {}), {}, cache), ())

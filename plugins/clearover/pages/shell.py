@@ -58,7 +58,7 @@ class Frame:
     strict: bool = True
     problems: tuple[str, ...] = ()
     _shells: dict[tuple[str, str, str, tuple[str, ...]], Shell] = field(
-        default_factory=dict, compare=False
+        default_factory=dict, init=False, compare=False
     )
 
     @property
