@@ -27,8 +27,12 @@
       });
       matchMedia("(prefers-color-scheme: dark)").addEventListener("change", name);
     }
-    var lit = document.querySelector(".top-nav [aria-current]");
-    if (lit) lit.parentNode.scrollLeft = lit.offsetLeft - lit.parentNode.offsetLeft - 24;
+    [".top-row", ".guide-nav"].forEach(function (name) { // the lit entry in sight
+      var row = document.querySelector(name), lit = row && row.querySelector("[aria-current]");
+      if (!lit) return;
+      var end = lit.getBoundingClientRect().right - row.getBoundingClientRect().left + 36;
+      if (end > row.clientWidth) row.scrollLeft = end - row.clientWidth;
+    });
   });
 
   if (!me || me.dataset.base === undefined) return;
