@@ -67,12 +67,14 @@ def expected(
     says = said.pop() if len(said) == 1 else "unknown"
     standing = {"good": "expected", "bad": "doubtful", "unknown": "unknown"}[says]
     rule = reasons.of_flags(flags, wish, by_rule)
-    if standing == "unknown" and not neighbours and not rule:
-        neighbours = NOBODY
+    urge: str | None = None
+    if standing == "unknown":
+        neighbours = neighbours or (None if rule else NOBODY)
+        urge = None if "test it" in f"{neighbours} {rule}" else "test it"
     return Answer(
         clear=clear,
         standing=standing,
-        reason=reasons.sentence(neighbours, rule),
+        reason=reasons.sentence(neighbours, rule, urge),
         cells=Counts(),
         tiles=tuple(dict.fromkeys(cell.tile for cell in near.seen)) if near else (),
         verdicts={},

@@ -1,0 +1,59 @@
+"""The cone a tile reached: its shelf's witness, else the log, else the aim."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from clearover.evidence.findings import Findings
+
+Ask = Callable[[dict[str, str]], Findings]
+
+FIRING = """fired: 2026-03-12
+atmosphere: oxidation
+aimed: 6
+witness:
+  top: {5: down, 6: half, 7: standing}
+  bottom: {5: half, 6: standing}
+"""
+
+
+def record(shelf: str | None, firing: str = "load") -> str:
+    line = f"shelf: {shelf}\n" if shelf else ""
+    return f"firings: [{firing}]\n{line}all: {{underglaze: green, clear: plain}}\n"
+
+
+@pytest.mark.parametrize(("shelf", "cone"), [("top", "6"), ("bottom", "5")])
+def test_the_witness_on_its_own_shelf_tells(ask: Ask, shelf: str, cone: str) -> None:
+    reached = ask({"firings/load.yml": FIRING, "a": record(shelf)}).reached["a"]
+    assert reached.cone is not None
+    assert (reached.cone.label, reached.by) == (cone, "witness")
+
+
+def test_falling_short_is_said(ask: Ask) -> None:
+    note = ask({"firings/load.yml": FIRING, "a": record("bottom")}).reached["a"].note
+    assert note == "aimed at 6, reached 5"
+
+
+def test_without_a_shelf_the_aim_counts(ask: Ask) -> None:
+    reached = ask({"firings/load.yml": FIRING, "a": record(None)}).reached["a"]
+    assert reached.cone is not None
+    assert (reached.cone.label, reached.by) == ("6", "aim")
+
+
+def test_a_leaning_cone_is_a_little_over(ask: Ask) -> None:
+    firing = FIRING.replace("7: standing", "7: leaning")
+    note = ask({"firings/load.yml": firing, "a": record("top")}).reached["a"].note
+    assert "a little over 6" in note
+
+
+def test_cones_that_all_stood_say_nobody_knows(ask: Ask) -> None:
+    firing = "fired: 2026-03-12\naimed: 6\nwitness:\n  top: {5: standing, 6: standing}\n"
+    reached = ask({"firings/load.yml": firing, "a": record("top")}).reached["a"]
+    assert (reached.cone, reached.by) == (None, "unknown")
+    assert "stood" in reached.note
+
+
+def test_no_firing_at_all(ask: Ask) -> None:
+    reached = ask({"a": "all: {underglaze: green, clear: plain}\n"}).reached["a"]
+    assert (reached.cone, reached.by) == (None, "unknown")
