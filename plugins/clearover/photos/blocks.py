@@ -18,6 +18,7 @@ from .limits import limits
 
 STANDALONE = {0x01, *range(0xD0, 0xD8)}
 START_OF_SCAN, END_OF_IMAGE = 0xDA, 0xD9
+FILL_MAX = 1000
 _MARKER = re.compile(rb"\xff[^\x00\x01\xff\xd0-\xd7]")
 
 
@@ -46,12 +47,14 @@ def jpeg_blocks(file: BinaryIO, length: int) -> Iterator[Block]:
         file.seek(at)
         head = file.read(2)
         start = at
-        while len(head) == 2 and head == b"\xff\xff":  # fill bytes, T.81 B.1.1.2
+        while head == b"\xff\xff" and at - start < FILL_MAX:  # fill bytes, T.81 B.1.1.2
             at += 1
             head = b"\xff" + file.read(1)
         if len(head) < 2 or head[0] != 0xFF:
             raise Broken("the blocks at its beginning are damaged")
         marker = head[1]
+        if marker == 0xFF:
+            raise Broken("it holds nothing but filling")
         if marker in STANDALONE:
             at += 2
             continue
@@ -70,21 +73,21 @@ def jpeg_blocks(file: BinaryIO, length: int) -> Iterator[Block]:
 
 def jpeg_end(data: bytes, at: int) -> int:
     """Where the picture that is being scanned from `at` ends (just after its end marker)."""
-    for marker, end in jpeg_markers(data, at):
+    for marker, _, end in jpeg_markers(data, at):
         if marker == END_OF_IMAGE:
             return end
     raise Broken("the end of the picture is missing")
 
 
-def jpeg_markers(data: bytes, at: int) -> Iterator[tuple[int, int]]:
-    """Markers after the first scan has begun at `at`, each with the end of its block."""
+def jpeg_markers(data: bytes, at: int) -> Iterator[tuple[int, int, int]]:
+    """Markers after the first scan has begun at `at`, with where their block starts and ends."""
     while found := _MARKER.search(data, at):
         marker, start = data[found.start() + 1], found.start()
         if marker == END_OF_IMAGE:
-            yield marker, start + 2
+            yield marker, start, start + 2
             return
         at = start + 2 + int.from_bytes(data[start + 2 : start + 4], "big")
-        yield marker, at
+        yield marker, start, at
 
 
 def png_blocks(file: BinaryIO, length: int) -> Iterator[Block]:

@@ -73,10 +73,15 @@ def check_corners(corners: Corners, width: int, height: int) -> PhotoFault | Non
     if all(turn < 0 for turn in turns):
         return PhotoFault("corners-anticlockwise", "anticlockwise", ORDER)
     if not all(turn > 0 for turn in turns):
-        crossed = sum(turn > 0 for turn in turns) == 2
-        found = "the outline crosses itself" if crossed else "one corner is dented inward"
-        return PhotoFault("corners-crossed", found, ORDER)
+        return PhotoFault("corners-crossed", _crossing(turns), ORDER)
     return None
+
+
+def _crossing(turns: list[float]) -> str:
+    if 0.0 in turns:
+        return "three of them lie in a line"
+    right_turns = sum(turn > 0 for turn in turns)
+    return "the outline crosses itself" if right_turns == 2 else "one corner is dented inward"
 
 
 def _turns(corners: Corners) -> list[float]:

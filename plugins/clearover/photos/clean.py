@@ -1,8 +1,8 @@
 """Take private data out of a photo and leave the picture itself as it is, bit for bit.
 
 In: a photo's path and where to put the clean one. Out: the words for what was taken out. Blocks are
-copied or left out; nothing is decoded or encoded again. What stays: the picture, its colour profile,
-how it is turned, and what a decoder needs.
+copied or left out; nothing is decoded or encoded again. What stays: the picture, its colour
+profile, how it is turned, and what a decoder needs.
 
 Formats: as in `blocks`; JFIF, ITU-T T.871 (2011); ICC in JPEG, ICC.1:2022 annex B.4.
 """
@@ -13,7 +13,7 @@ import io
 import zlib
 from pathlib import Path
 
-from .blocks import START_OF_SCAN, Block, jpeg_blocks, jpeg_markers, png_blocks, webp_blocks
+from .blocks import Block, jpeg_blocks, jpeg_markers, png_blocks, webp_blocks
 from .cache import write_whole
 from .header import Header, read_header, refused
 
@@ -33,12 +33,15 @@ def clean_photo(source: Path, target: Path) -> list[str]:
     header = read_header(source)
     if header.animated:
         raise refused("photo-animated", header.kind, "add one still picture as JPEG")
-    data = source.read_bytes()
-    clean = _CLEANERS[header.kind](data, header)
-    write_whole(target, clean)
-    left = read_header(target).private
-    if left:  # would be a fault of ours: never hand out a photo as clean that is not
-        raise RuntimeError(f"private data was left in the photo: {', '.join(left)}")
+    clean = _CLEANERS[header.kind](source.read_bytes(), header)
+    beside = target.with_name(f".clean-{target.name}")
+    try:
+        write_whole(beside, clean)
+        if left := read_header(beside).private:  # our own fault: never call that clean
+            raise RuntimeError(f"private data was left in the photo: {', '.join(left)}")
+        beside.replace(target)
+    finally:
+        beside.unlink(missing_ok=True)
     return list(dict.fromkeys(header.private))
 
 
@@ -57,21 +60,11 @@ def _jpeg(data: bytes, header: Header) -> bytes:
     for block in jpeg_blocks(io.BytesIO(data), len(data)):
         out.append(_kept_segment(data, block))
         at = block.end
-    for marker, end in jpeg_markers(data, at):  # the scans, without notes between them
+    for marker, start, end in jpeg_markers(data, at):  # the scans, without notes between them
         note = 0xE0 <= marker <= 0xEF or marker == 0xFE
-        start = _start_of(data, marker, end)
         out.append(data[at:start] if note else data[at:end])
         at = end
     return b"".join(out)
-
-
-def _start_of(data: bytes, marker: int, end: int) -> int:
-    """Where the block begins that ends at `end`: at its own marker, the nearest that fits."""
-    at = end
-    while (at := data.rfind(bytes([0xFF, marker]), 0, at)) >= 0:
-        if at + 2 + int.from_bytes(data[at + 2 : at + 4], "big") == end:
-            return at
-    return end
 
 
 def _kept_segment(data: bytes, block: Block) -> bytes:
@@ -115,4 +108,3 @@ def _webp(data: bytes, header: Header) -> bytes:
 
 
 _CLEANERS = {"jpeg": _jpeg, "png": _png, "webp": _webp}
-assert START_OF_SCAN  # the last block that `jpeg_blocks` yields

@@ -67,7 +67,7 @@ def open_photo(path: Path, factor: int = 1, *, public: bool = False) -> Opened:
             raise PhotoRefused(fault)
     try:
         with warnings.catch_warnings():
-            warnings.simplefilter("ignore", Image.DecompressionBombWarning)  # limits hold already
+            warnings.simplefilter("ignore")  # bombs: limits hold already; EXIF: we read our own
             return _decode(path, header, factor)
     except PhotoRefused:
         raise
@@ -93,6 +93,7 @@ def _decode(path: Path, header: Header, factor: int) -> Opened:
         picture = _plain_mode(file)
     taken = _factor_taken(header.width, picture.width)
     picture, note = to_srgb(picture, profile)
+    picture.info.clear()
     if header.orientation != 1:
         picture = picture.transpose(_TURNS[header.orientation])
     width, height = header.upright

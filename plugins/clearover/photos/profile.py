@@ -39,5 +39,4 @@ def to_srgb(picture: Image.Image, profile: bytes | None) -> tuple[Image.Image, s
         return picture.convert("RGB"), BAD_PROFILE
     if changed is None:
         return picture.convert("RGB"), BAD_PROFILE
-    changed.info.clear()
     return changed, None

@@ -93,11 +93,11 @@ def straighten(
     Warped at the photo's own resolution (bicubic, nothing is skipped), then brought to size with a
     filter that weighs every pixel, so that fine grain does not turn into false pattern.
     """
-    piece, corners = _shrunk(picture, corners, max(straight_size(corners)) / side_max)
+    piece, corners = _shrunk(picture, corners, max(straight_size(corners)) / (2 * side_max))
     width, height = straight_size(corners, width_mm, height_mm)
     longer = max(width, height)
     size = _whole(width, height, min(1.0, side_max / longer))
-    wide = _whole(width, height, min(1.0, 2 * side_max / longer))
+    wide = _whole(width, height, min(1.0, 4 * side_max / longer))
     target = [(0.0, 0.0), (wide[0], 0.0), (wide[0], wide[1]), (0.0, wide[1])]
     matrix = homography(target, corners)
     warped = piece.transform(
