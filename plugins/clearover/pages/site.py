@@ -77,8 +77,6 @@ def _makers() -> Iterator[Callable[[Site], Iterable[Page | Asset]]]:
     for name in MAKERS:
         if find_spec(f"{__package__}.{name}"):
             yield import_module(f"{__package__}.{name}").pages
-        elif name == "home":  # FIXME until home.py is there
-            yield _no_home_yet
 
 
 def _pictures(site: Site) -> dict[str, Path]:
@@ -89,8 +87,3 @@ def _pictures(site: Site) -> dict[str, Path]:
         images += [tile.straight] if tile.straight else []
         pictures.update((PHOTOS + image.name, image.path) for image in images)
     return pictures
-
-
-def _no_home_yet(site: Site) -> Iterator[Page]:
-    body = "<h1>The finder comes here</h1>"
-    yield Page("index.html", "home", "Find", "Placeholder", "find", body)
