@@ -24,6 +24,11 @@ LAST_C = 100.0
 """The part of the firing, °C below the peak, whose rate counts."""
 ARRIVED_C = 3.0
 """A kiln this near its peak, °C, has arrived; controllers swing about so much when they hold."""
+CHART_RATES = (15.0, 150.0)
+RATE_ERROR = 0.05
+"""The chart's rates, °C/h, and how much a rate taken from a log may be wrong (a share)."""
+WILD_C, WILD_C_PER_H = 15.0, 600.0
+"""A reading is wild if it stands out by more than this, °C, and this fast, °C/h."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +82,7 @@ def reading_of(log: KilnLog) -> LogReading:
     if end <= start:
         return _nothing("the temperature jumps at the end", peak)
     rate = (LAST_C - ARRIVED_C) / (end - start)
-    at = cone_at(peak, rate)
+    at = cone_at(peak, _within_chart(rate))
     if at.cone is None:
         why = at.reason or "no cone"
         return LogReading(None, None, None, peak, rate, hold, f"{why} (at {rate:.0f} °C/h)")
@@ -86,18 +91,31 @@ def reading_of(log: KilnLog) -> LogReading:
     return LogReading(nearest, between, at.fraction, peak, rate, hold, at.reason)
 
 
+def _within_chart(rate: float) -> float:
+    """A measured rate a hair outside the chart's is taken for its end."""
+    low, high = CHART_RATES
+    if low * (1 - RATE_ERROR) <= rate <= high * (1 + RATE_ERROR):
+        return min(high, max(low, rate))
+    return rate
+
+
 def _nothing(reason: str, peak: float | None = None) -> LogReading:
     return LogReading(None, None, None, peak, None, None, reason)
 
 
 def _smooth(points: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
-    """The median of three neighbours, so that one wild reading is no peak."""
-    if len(points) < 5:
-        return list(points)
-    temperatures = [t for _, t in points]
-    middle = [median(temperatures[i - 1 : i + 2]) for i in range(1, len(points) - 1)]
-    smoothed = [temperatures[0], *middle, temperatures[-1]]
-    return [(hour, t) for (hour, _), t in zip(points, smoothed, strict=True)]
+    """The same points, a wild reading replaced by the middle of it and its two neighbours.
+
+    Wild: it leaps from both neighbours faster than any kiln heats or cools. A true peak between
+    readings far apart is kept.
+    """
+    smooth = list(points)
+    for index in range(1, len(points) - 1):
+        (before, cooler), (hour, t), (after, later) = points[index - 1 : index + 2]
+        middle = median((cooler, t, later))
+        if abs(t - middle) > max(WILD_C, WILD_C_PER_H * max(hour - before, after - hour)):
+            smooth[index] = (hour, middle)
+    return smooth
 
 
 def _crossing(points: list[tuple[float, float]], index: int, level: float) -> float:

@@ -1,0 +1,97 @@
+"""Cones and temperatures against the chart and against other published statements.
+
+Values: Edward Orton Jr. Ceramic Foundation, 2016, “Temperature Equivalents for Orton Pyrometric
+Cones (°C), Cone Numbers 022-14”, self-supporting cones; the table's rows say which are from memory.
+"""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from clearover.chemistry.tables import rows
+from clearover.firing.cone import Cone, parse_cone
+from clearover.firing.temperatures import cone_at, cone_temperature, source_of, why_not
+from hypothesis import given
+from hypothesis import strategies as st
+
+CHART = rows("cones.csv")
+CONES = sorted({parse_cone(r["cone"]) for r in CHART if r["kind"] == "self_supporting"})
+FROM_019 = [cone for cone in CONES if cone >= parse_cone("019")]
+
+
+@pytest.mark.parametrize(
+    ("cone", "rate", "temperature"),
+    [("6", 60, 1222), ("05", 60, 1031), ("04", 60, 1063), ("10", 60, 1285), ("5.5", 60, 1203)],
+)
+def test_well_known_values(cone: str, rate: float, temperature: float) -> None:
+    assert cone_temperature(parse_cone(cone), rate) == temperature
+
+
+def test_every_row_of_the_chart_comes_back_exactly() -> None:
+    for row in CHART:
+        found = cone_temperature(parse_cone(row["cone"]), float(row["rate_c_per_h"]), row["kind"])
+        assert found == pytest.approx(float(row["temperature_c"]), abs=1e-9), row
+
+
+def test_05_and_5_are_different_cones() -> None:
+    for rate in (15, 60, 150):
+        low, high = (cone_temperature(parse_cone(c), rate) for c in ("05", "5"))
+        assert low is not None and high is not None and 130 < high - low < 175
+
+
+@given(st.sampled_from(FROM_019), st.floats(15, 150), st.floats(15, 150))
+def test_a_faster_firing_needs_a_hotter_end(cone: Cone, one: float, other: float) -> None:
+    slow, fast = sorted((one, other))
+    low, high = cone_temperature(cone, slow), cone_temperature(cone, fast)
+    assert low is not None and high is not None and low <= high + 1e-9
+
+
+@given(st.floats(15, 150))
+def test_a_hotter_cone_needs_a_hotter_end(rate: float) -> None:
+    temperatures = [cone_temperature(cone, rate) for cone in FROM_019]
+    for cooler, hotter in itertools.pairwise(temperatures):
+        assert cooler is not None and hotter is not None and cooler < hotter
+
+
+@given(st.sampled_from(FROM_019), st.floats(15, 150))
+def test_there_and_back(cone: Cone, rate: float) -> None:
+    temperature = cone_temperature(cone, rate)
+    assert temperature is not None
+    found = cone_at(temperature + 1e-6, rate)
+    assert found.cone == cone
+
+
+def test_between_two_cones() -> None:
+    found = cone_at(1230.5, 60)
+    assert (found.cone, found.next) == (parse_cone("6"), parse_cone("7"))
+    assert found.fraction == pytest.approx((1230.5 - 1222) / (1239 - 1222))
+
+
+@pytest.mark.parametrize(
+    ("cone", "rate", "kind", "says"),
+    [
+        ("6", 300, "self_supporting", "15 to 150"),
+        ("6", 0, "self_supporting", "more than 0"),
+        ("6", float("nan"), "self_supporting", "more than 0"),
+        ("6.5", 60, "self_supporting", "no self-supporting cone 6½"),
+        ("021", 15, "self_supporting", "60 to 150"),
+        ("6", 60, "small", "300 °C/h only"),
+        ("6", 60, "giant", "no figures"),
+    ],
+)
+def test_outside_the_chart_there_is_a_reason(cone: str, rate: float, kind: str, says: str) -> None:
+    assert cone_temperature(parse_cone(cone), rate, kind) is None
+    assert says in (why_not(parse_cone(cone), rate, kind) or "")
+
+
+def test_beyond_the_ends_there_is_a_reason() -> None:
+    assert cone_at(300).cone is None and "cooler" in (cone_at(300).reason or "")
+    hot = cone_at(1600)
+    assert hot.cone == parse_cone("14") and hot.fraction is None and "hotter" in (hot.reason or "")
+    assert cone_at(float("nan")).reason
+
+
+def test_the_source_says_what_is_from_memory() -> None:
+    assert "2016" in (source_of(parse_cone("10")) or "")
+    assert "15 °C/h from memory" in (source_of(parse_cone("05")) or "")
