@@ -29,7 +29,7 @@ def test_a_tested_clear_shows_its_cells_and_what_happened(green: str) -> None:
 
 
 def test_the_untested_are_named_with_their_certainty(green: str) -> None:
-    assert '<p class="names unknown"><b>Nobody knows: test it under</b>' in green
+    assert '<div class="names unknown"><b>Unknown: test it under</b>' in green
     assert "Neighbour&#39;s Bucket" in green
 
 

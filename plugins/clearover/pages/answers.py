@@ -16,15 +16,16 @@ from ..firing.cone import Cone
 from ..records.models import Clear, Underglaze
 from . import words
 from .lookup import ROOT, Lookup
+from .reasons import gravity
 
-SHOWN = 4
-"""Crops in one strip; a tile has rarely more coats."""
+SHOWN = 3
+"""Crops in one strip: one, two and three coats."""
 
 OVER = {
     "tested": "Stays true under",
     "mixed": "True on some tiles, not on others, under",
     "expected": "Expected to stay true under",
-    "unknown": "Nobody knows: test it under",
+    "unknown": "Unknown: test it under",
     "doubtful": "Doubtful under",
     "avoid": "Does not stay true under",
 }
@@ -32,7 +33,7 @@ UNDER = {
     "tested": "Stay true",
     "mixed": "True on some tiles, not on others",
     "expected": "Expected to stay true",
-    "unknown": "Nobody knows: test it",
+    "unknown": "Unknown: test it",
     "doubtful": "Doubtful",
     "avoid": "Do not stay true",
 }
@@ -68,9 +69,7 @@ def _comes_into_question(record: Clear | Underglaze, cone: Cone) -> bool:
     return meant and record.status == "in use"
 
 
-def _item(
-    known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer
-) -> dict[str, Any]:
+def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) -> dict[str, Any]:
     tested = words.EDGE[answer.standing] == "tested"
     return {
         "to": known.link(kind, record.id),
@@ -111,5 +110,4 @@ def told_flags(pairs: Iterable[tuple[str, Flag]]) -> list[dict[str, Any]]:
         row = table.setdefault((flag.pigment, flag.rule, flag.because), {"flag": flag, "of": []})
         if name not in row["of"]:
             row["of"].append(name)
-    order = ("harm", "unknown", "help", "none")
-    return sorted(table.values(), key=lambda row: order.index(row["flag"].direction))
+    return sorted(table.values(), key=lambda row: gravity(row["flag"]))

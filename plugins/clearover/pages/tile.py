@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from ..chemistry.results import Flag
 from ..evidence.results import Reached
 from ..records.factors import Value
 from ..records.tile import Judged, Tile
@@ -19,6 +18,7 @@ from .environment import body_environment
 from .lookup import ROOT, Link, Lookup, lookup, tile_name
 from .page import Page, Site
 from .pictures import grid_path, shown
+from .reasons import Reasons
 
 LINKED = ("underglaze", "clear", "body")
 EXPECTED = {"line": "crisp", "cover": "opaque", "surface": "clean"}
@@ -47,7 +47,8 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
     """Everything the template says of one tile, as plain values."""
     reached = known.findings.reached.get(tile.id)
     judges = [_judge(judged, number) for number, judged in enumerate(tile.judged, 1)]
-    reasons = _reasons(known, tile, reached)
+    told = Reasons(known, tile, reached)
+    everywhere = _everywhere(tile)
     happened = _happened(known, tile)
     return {
         "root": ROOT,
@@ -62,8 +63,11 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "photos": _photos(known, tile),
         "columns": _heads(known, tile.across, tile.columns),
         "rows": _heads(known, tile.down, tile.rows),
-        "table": _table(known, tile, judges, reasons),
-        "reasons": reasons,
+        "column_reasons": told.of_columns,
+        "row_reasons": told.of_rows,
+        "everywhere": list(everywhere.items()),
+        "table": _table(known, tile, judges, told, everywhere),
+        "reasons": told.grouped,
         "facts": _facts(known, tile, reached),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
@@ -138,23 +142,39 @@ def _named(known: Lookup, factor: str, given: Value) -> Link:
 
 
 def _table(
-    known: Lookup, tile: Tile, judges: list[str], reasons: list[dict[str, Any]]
+    known: Lookup, tile: Tile, judges: list[str], told: Reasons, everywhere: dict[str, str]
 ) -> list[list[dict[str, Any] | None]]:
     """The cells in the tile's own shape; None where a cell is missing."""
     rows: list[list[dict[str, Any] | None]] = [[None] * tile.columns for _ in range(tile.rows)]
-    by_pair = {reason["pair"]: reason for reason in reversed(reasons)}
     for cell in tile.cells:
         place = cell.row, cell.column
         rows[cell.row - 1][cell.column - 1] = {
             "id": f"r{cell.row}c{cell.column}",
             "crop": known.crop(tile.id, *place),
-            "verdicts": _verdicts(tile, place, judges),
-            "reason": by_pair.get((cell.underglaze, cell.clear)),
+            "verdicts": _verdicts(tile, place, judges, everywhere),
+            "reason": told.of_cell(cell),
         }
     return rows
 
 
-def _verdicts(tile: Tile, place: tuple[int, int], judges: list[str]) -> list[dict[str, Any]]:
+def _everywhere(tile: Tile) -> dict[str, str]:
+    """Properties that everybody judged alike on every cell: said once, not in each cell."""
+    if len(tile.cells) < 2:
+        return {}
+    alike = {}
+    for prop in PROPERTIES:
+        texts = set()
+        for cell in tile.cells:
+            said = [judged.verdict(prop, cell.row, cell.column) for judged in tile.judged]
+            texts |= {verdict.text for verdict in said if verdict} or {""}
+        if len(texts) == 1 and "" not in texts:
+            alike[prop] = texts.pop()
+    return alike
+
+
+def _verdicts(
+    tile: Tile, place: tuple[int, int], judges: list[str], everywhere: dict[str, str]
+) -> list[dict[str, Any]]:
     """Each property's verdicts on one cell; where people or days differ, each with its name."""
     told = []
     for prop in PROPERTIES:
@@ -163,7 +183,7 @@ def _verdicts(tile: Tile, place: tuple[int, int], judges: list[str]) -> list[dic
             for number, judged in enumerate(tile.judged)
             if (verdict := judged.verdict(prop, *place))
         ]
-        if said:
+        if said and (prop == "colour" or prop not in everywhere):
             differ = len({text for text, _ in said}) > 1
             told.append(
                 {"prop": prop, "said": said if differ else [(said[0][0], "")], "differ": differ}
@@ -171,39 +191,10 @@ def _verdicts(tile: Tile, place: tuple[int, int], judges: list[str]) -> list[dic
     return told
 
 
-def _reasons(known: Lookup, tile: Tile, reached: Reached | None) -> list[dict[str, Any]]:
-    """What chemistry says of each pairing on the tile, the gravest first within a pairing."""
-    if reached is None or reached.cone is None:
-        return []
-    pairs = dict.fromkeys((cell.underglaze, cell.clear) for cell in tile.cells)
-    kept = known.catalogue
-    told: list[dict[str, Any]] = []
-    for underglaze, clear in pairs:
-        if underglaze not in kept.underglazes or clear not in kept.clears:
-            continue
-        flags = known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere)
-        for flag in sorted(flags, key=_gravity):
-            told.append(
-                {
-                    "id": f"why-{len(told) + 1}",
-                    "pair": (underglaze, clear),
-                    "over": known.link("underglaze", underglaze),
-                    "under": known.link("clear", clear),
-                    "short": words.expectation(flag),
-                    "flag": flag,
-                }
-            )
-    return told
-
-
-def _gravity(flag: Flag) -> int:
-    return ("harm", "unknown", "help", "none").index(flag.direction)
-
-
 def _facts(known: Lookup, tile: Tile, reached: Reached | None) -> list[tuple[str, list[Link]]]:
     """What holds for the whole tile: [(label, values)]."""
     facts = [
-        (words.first_upper(words.label(factor)), [_named(known, factor, given)])
+        (words.first_upper(words.label(factor)), [_fact(known, factor, given)])
         for factor, given in tile.all_.items()
     ]
     if tile.stood:
@@ -217,6 +208,12 @@ def _facts(known: Lookup, tile: Tile, reached: Reached | None) -> list[tuple[str
     if tile.mark:
         facts.append(("Scratched into the clay", [Link(f"Mark {tile.mark}")]))
     return facts
+
+
+def _fact(known: Lookup, factor: str, given: Value) -> Link:
+    if factor in LINKED:
+        return known.link(factor, str(given))
+    return Link(words.plain(factor, given))
 
 
 def _stood(tile: Tile) -> str:

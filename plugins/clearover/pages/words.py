@@ -144,10 +144,22 @@ def value(factor: str, given: Value) -> str:
     return text
 
 
+def plain(factor: str, given: Value) -> str:
+    """One value beside its factor's label: `3`, `brush`, `cone 04`."""
+    text = str(given)
+    if factor == "underglaze fired" and text not in ("no", UNKNOWN):
+        return f"cone {text.replace('.5', '½')}"
+    if factor == "line width mm":
+        return f"{number(given)} mm"
+    return number(given)
+
+
 def _fired_on(text: str) -> str:
     if text == "no":
         return "colour not fired on"
-    return "unknown whether fired on" if text == UNKNOWN else f"colour fired on at {text}"
+    if text == UNKNOWN:
+        return "unknown whether fired on"
+    return f"colour fired on at cone {text.replace('.5', '½')}"
 
 
 def number(given: Value) -> str:

@@ -1,0 +1,92 @@
+"""What chemistry says of a tile's cells, and where on the page it is said.
+
+In: a tile and the cone it reached. Out: reasons, each told once with all the clears it is told of,
+and for each column, row or cell the gravest of them: at the heading where it holds for the whole
+column or row, in the cell else.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Any
+
+from ..chemistry.results import Flag
+from ..evidence.results import Reached
+from ..records.tile import Cell, Tile
+from . import words
+from .lookup import Lookup
+
+GRAVEST_FIRST = ("harm", "unknown", "help", "none")
+Pair = tuple[str, str]
+
+
+class Reasons:
+    """The reasons of one tile."""
+
+    def __init__(self, known: Lookup, tile: Tile, reached: Reached | None) -> None:
+        self._known = known
+        self._tile = tile
+        self._reached = reached
+        self.grouped: list[dict[str, Any]] = []
+        self._of_pair: dict[Pair, dict[str, Any]] = {}
+        if reached is not None and reached.cone is not None:
+            self._gather()
+
+    def _gather(self) -> None:
+        table: dict[tuple[str, str, str], dict[str, Any]] = {}
+        for pair in dict.fromkeys((cell.underglaze, cell.clear) for cell in self._tile.cells):
+            for flag in sorted(self._flags(pair), key=gravity):
+                key = (pair[0], flag.rule, flag.because)
+                if key not in table:
+                    table[key] = {
+                        "id": f"why-{len(table) + 1}",
+                        "over": self._known.link("underglaze", pair[0]),
+                        "under": [],
+                        "short": words.expectation(flag),
+                        "flag": flag,
+                    }
+                table[key]["under"].append(self._known.link("clear", pair[1]))
+                self._of_pair.setdefault(pair, table[key])
+        self.grouped = list(table.values())
+
+    def _flags(self, pair: Pair) -> tuple[Flag, ...]:
+        underglaze, clear = pair
+        kept, reached = self._known.catalogue, self._reached
+        assert reached is not None and reached.cone is not None
+        if underglaze not in kept.underglazes or clear not in kept.clears:
+            return ()
+        return self._known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere)
+
+    @cached_property
+    def of_columns(self) -> list[dict[str, Any] | None]:
+        """For each column its reason; all None where a column holds more than one pairing."""
+        return self._along([cell.column for cell in self._tile.cells], self._tile.columns)
+
+    @cached_property
+    def of_rows(self) -> list[dict[str, Any] | None]:
+        """For each row its reason, where the columns did not already say it."""
+        if any(self.of_columns):
+            return [None] * self._tile.rows
+        return self._along([cell.row for cell in self._tile.cells], self._tile.rows)
+
+    def _along(self, places: list[int], number: int) -> list[dict[str, Any] | None]:
+        pairs: dict[int, set[Pair]] = {}
+        for place, cell in zip(places, self._tile.cells, strict=True):
+            pairs.setdefault(place, set()).add((cell.underglaze, cell.clear))
+        if any(len(found) > 1 for found in pairs.values()):
+            return [None] * number
+        return [
+            self._of_pair.get(next(iter(pairs[place]))) if place in pairs else None
+            for place in range(1, number + 1)
+        ]
+
+    def of_cell(self, cell: Cell) -> dict[str, Any] | None:
+        """A cell's reason, where neither its column nor its row says it."""
+        if any(self.of_columns) or any(self.of_rows):
+            return None
+        return self._of_pair.get((cell.underglaze, cell.clear))
+
+
+def gravity(flag: Flag) -> int:
+    """Harm first, then what nobody knows, then what helps."""
+    return GRAVEST_FIRST.index(flag.direction)
