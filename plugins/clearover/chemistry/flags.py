@@ -127,9 +127,10 @@ def _of_subject(
             answered = answered or (rule.property == "colour" and not rule.aside)
         elif truth is None and not rule.silent and not rule.aside:
             doubt.setdefault(rule.property, []).append((rule, missing))
+    # A strong harm is not undone by whatever else might come to be known.
     lost = {f.property for f in sure if f.direction == "harm" and f.strength == "strong"}
+    sure = [f for f in sure if f.direction != "unknown" or f.property not in lost]
     for prop, open_rules in doubt.items():
-        # A strong harm is not undone by whatever else might come to be known.
         if prop not in lost:
             sure.append(_in_doubt(prop, open_rules, subject, underglaze))
     if not answered and "colour" not in doubt:
