@@ -170,9 +170,9 @@ def _say_answer(catalogue: Catalogue, question: Question, rank: int, answer: Ans
     say(f"    {one_line(answer.reason)}")
     rests = said.rests_on(answer)
     if rests:
-        shown = said.joined([one_line(_tile(catalogue, id)) for id in answer.tiles[:4]])
-        more = len(answer.tiles) - 4
-        say(f"    {rests}: {shown}{f' and {more} more' if more > 0 else ''}")
+        shown = [one_line(_tile(catalogue, id)) for id in answer.tiles[:4]]
+        more = len(answer.tiles) - len(shown)
+        say(f"    {rests}: {said.joined([*shown, *([f'{more} more'] if more else [])])}")
 
 
 def standing(question: Question, answer: Answer) -> str:

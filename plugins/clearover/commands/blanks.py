@@ -77,7 +77,11 @@ def _template(kind: str) -> Template:
 
 def quoted(text: str) -> str:
     """A text as a record may hold it: bare where that is safe, else in quotes."""
-    return text if _BARE.fullmatch(text) else json.dumps(text, ensure_ascii=False)
+    return (
+        text
+        if _BARE.fullmatch(text) and text == text.strip()
+        else json.dumps(text, ensure_ascii=False)
+    )
 
 
 def _line(key: str, value: str, remark: str) -> str:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 @click.pass_context
 def command(ctx: click.Context, as_json: bool, strict: bool, combos: Path) -> None:
     """Find every problem in the records, and say what would be right."""
-    catalogue = read_catalogue(combos)
+    catalogue = with_photos(read_catalogue(combos))
     if as_json:
         say_json(report(catalogue))
     else:
@@ -42,6 +42,18 @@ def command(ctx: click.Context, as_json: bool, strict: bool, combos: Path) -> No
         write_summary(catalogue.problems, summary(catalogue))
     failed = bool(catalogue.errors) or (strict and bool(catalogue.warnings))
     ctx.exit(RECORDS_AT_FAULT if failed else DONE)
+
+
+def with_photos(catalogue: Catalogue) -> Catalogue:
+    """The catalogue with the problems that decoding its photos shows, all in order."""
+    from dataclasses import replace
+
+    from ..records.problem import in_order
+    from .decoding import broken_photos
+
+    found = list(broken_photos(catalogue))
+    problems = tuple(in_order([*catalogue.problems, *found])) if found else catalogue.problems
+    return replace(catalogue, problems=problems)
 
 
 def report(catalogue: Catalogue) -> dict[str, Any]:

@@ -1,17 +1,20 @@
 """`clearover clean-photo`: take place, names and serial numbers out of photos.
 
-In: photo files. Out: the same pictures without private metadata, in place or in another folder.
+In: photo files. Out: the same pictures without private metadata, in place or in another folder,
+and a line each that says what was taken out.
 """
 
 from __future__ import annotations
 
-import tempfile
 from pathlib import Path
+from typing import Any
 
 import click
 
-from .console import one_line, say, tell
+from ..pages.words import joined
+from .console import one_line, say, say_json, tell
 from .group import DONE, RECORDS_AT_FAULT, Refused
+from .opening import json_option
 
 
 @click.command(
@@ -28,39 +31,58 @@ from .group import DONE, RECORDS_AT_FAULT, Refused
 @click.option(
     "--into",
     "folder",
+    metavar="DIR",
     type=click.Path(path_type=Path, file_okay=False),
     help="Write the cleaned photos there and leave the originals as they are.",
 )
+@json_option
 @click.pass_context
-def command(ctx: click.Context, files: tuple[Path, ...], folder: Path | None) -> None:
+def command(
+    ctx: click.Context, files: tuple[Path, ...], folder: Path | None, as_json: bool
+) -> None:
     """Remove private data (place, owner, serial numbers) from photos before they are shared.
 
     The photo itself, its colours and which way is up stay as they are. Without --into the file
     is replaced, so keep your original elsewhere.
     """
+    _refuse(files, folder)
+    told = [_clean(file, folder / file.name if folder else file) for file in files]
+    cleaned = [each for each in told if each is not None]
+    if as_json:
+        say_json({"cleaned": cleaned})
+    else:
+        for each in cleaned:
+            removed = joined(each["removed"]) or "nothing private was in it"
+            say(f"{one_line(each['file'])}: cleaned; taken out: {one_line(removed)}")
+    ctx.exit(DONE if len(cleaned) == len(files) else RECORDS_AT_FAULT)
+
+
+def _refuse(files: tuple[Path, ...], folder: Path | None) -> None:
     for file in files:
         if not file.is_file():
             raise Refused(f"there is no file {one_line(str(file))}")
-    if folder is not None:
+    if folder is None:
+        return
+    names = [file.name for file in files]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise Refused(f"two of the photos are called {one_line(twice[0])}; clean them one by one")
+    try:
         folder.mkdir(parents=True, exist_ok=True)
-    failed = 0
-    for file in files:
-        target = folder / file.name if folder else file
-        failed += not _clean(file, target)
-    ctx.exit(RECORDS_AT_FAULT if failed else DONE)
+    except OSError as error:
+        raise Refused(f"cannot make {one_line(str(folder))}: {error.strerror}") from error
 
 
-def _clean(source: Path, target: Path) -> bool:
-    """Clean one photo; say what became of it."""
+def _clean(source: Path, target: Path) -> dict[str, Any] | None:
+    """Clean one photo; what was taken out, or None with the reason on standard error."""
     from ..photos.clean import clean_photo
+    from ..photos.results import PhotoRefused
 
     try:
-        with tempfile.TemporaryDirectory(dir=target.parent, prefix=".clean-") as beside:
-            fresh = Path(beside) / target.name
-            clean_photo(source, fresh)
-            fresh.replace(target)
-    except (OSError, ValueError) as error:
-        tell(f"{one_line(str(source))}: not cleaned: {one_line(str(error))}")
-        return False
-    say(f"{one_line(str(target))}: cleaned")
-    return True
+        return {"file": target.as_posix(), "removed": clean_photo(source, target)}
+    except PhotoRefused as refused:
+        told = f"{refused.fault.found}\n    fix: {one_line(refused.fault.wanted)}"
+    except OSError as error:
+        told = error.strerror or "it cannot be read or written"
+    tell(f"{one_line(str(source))}: not cleaned: {told}")
+    return None

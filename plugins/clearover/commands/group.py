@@ -72,6 +72,7 @@ class Commands(click.Group):
         self, args: Sequence[str] | None = None, standalone_mode: bool = True, **extra: Any
     ) -> Any:
         """Run and leave with an exit code; without `standalone_mode` click's own way holds."""
+        extra.setdefault("prog_name", "clearover")
         if not standalone_mode:
             return super().main(args, standalone_mode=False, **extra)
         prepare()

@@ -90,6 +90,7 @@ def chemistry_json(chemistry: ClearChemistry) -> dict[str, Any]:
         "zinc": _class(chemistry.zinc),
         "lime": _class(chemistry.lime),
         "magnesia": _class(chemistry.magnesia),
+        "boron": _class(chemistry.boron),
         "reason": chemistry.reason,
         "unknown_materials": list(chemistry.unknown_materials),
     }
