@@ -21,6 +21,8 @@ from . import words
 from .page import Site
 from .pictures import Crop, crop
 
+Place = tuple[Cone, str]
+"""A cone in an atmosphere."""
 ROOT = "../"
 """From a record's page, one folder deep, to the site's own folder."""
 FOLDERS = {
@@ -118,7 +120,7 @@ class Lookup:
         )
 
     @cached_property
-    def places(self) -> tuple[tuple[Cone, str], ...]:
+    def places(self) -> tuple[Place, ...]:
         """Every (cone, atmosphere) that has a board: the studio's own, and where tiles were."""
         own = self.catalogue.studio.atmosphere
         found = {(seen.cone, seen.atmosphere) for seen in self.findings.seen if seen.counts}

@@ -169,10 +169,12 @@ def number(given: Value) -> str:
 
 def tally(verdicts: Iterable[str]) -> str:
     """`true`; where cells differ, how many: `true 2, faded 1`, the commonest first."""
-    counted = Counter(verdicts)
+    counted = Counter(verdicts).most_common()
     if len(counted) < 2:
-        return "".join(counted)
-    return ", ".join(f"{text} {number}" for text, number in counted.most_common())
+        return "".join(text for text, _ in counted)
+    told = [f"{text} {number}" for text, number in counted[:2]]
+    rest = sum(number for _, number in counted[2:])
+    return ", ".join([*told, f"other {rest}"] if rest else told)
 
 
 def standing(answer: Answer) -> str:
@@ -203,6 +205,18 @@ def rests_on(answer: Answer) -> str:
 def expectation(flag: Flag) -> str:
     """What one flag leads to, short: `toward brown`, `unknown: test it`."""
     return "unknown: test it" if flag.direction == "unknown" else flag.effect
+
+
+def short_expectation(answer: Answer) -> str:
+    """What to expect of an untested pairing, short: `expect true`, `expect: toward brown`."""
+    if answer.standing == "expected":
+        thin = [flag.effect for flag in answer.flags if flag.effect.startswith("usually")]
+        return thin[0] if thin else "expect true"
+    if answer.standing == "doubtful":
+        harm = [flag for flag in answer.flags if flag.direction == "harm"]
+        harm.sort(key=lambda flag: flag.property != "colour")
+        return f"expect: {harm[0].effect}" if harm else "doubtful"
+    return ""
 
 
 def known_class(oxide: str, found: Class) -> tuple[str, str]:
