@@ -10,7 +10,7 @@ cannot differ. The browser only takes the worst of several.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..evidence.answers import crops_of, rank
@@ -28,6 +28,7 @@ from .pool import Pool
 IN_USE = "in use"
 Entry = tuple[int, int, int, int, int, int, int, int, tuple[float, ...]]
 Slot = tuple[Cone, str]
+Judged = dict[str, dict[str, set[str]]]
 
 
 @dataclass(slots=True)
@@ -43,6 +44,7 @@ class _Packer:
     rows: Pool[tuple[int, ...]] = field(default_factory=Pool)
     known: dict[int, int] = field(default_factory=dict)
     kept: list[Answer] = field(default_factory=list)
+    outside: dict[tuple[str, Slot, str], int] = field(default_factory=dict)
 
     def entry(self, underglaze: str, clear: str, slot: Slot, wish: Wish) -> int:
         """The place of one answer among the entries."""
@@ -53,6 +55,19 @@ class _Packer:
             place = self.known[id(answer)] = self.entries(self._entry(underglaze, answer, wish))
             self.kept.append(answer)
         return place
+
+    def untested(self, underglaze: str, clear: str, slot: Slot, wish: Wish) -> int:
+        """The same where no tile bears on it.
+
+        Outside a clear's cones that is the one reason, whatever the colour: asked once.
+        """
+        made = self.findings.catalogue.clears[clear].cones
+        if made is None or slot[0] in made:
+            return self.entry(underglaze, clear, slot, wish)
+        key = (clear, slot, wish.id)
+        if key not in self.outside:
+            self.outside[key] = self.entry(underglaze, clear, slot, wish)
+        return self.outside[key]
 
     def _entry(self, underglaze: str, answer: Answer, wish: Wish) -> Entry:
         return (
@@ -116,20 +131,22 @@ def asked_airs(findings: Findings) -> list[str]:
 def answers_of(findings: Findings, names: Names, columns: Columns) -> dict[str, object]:
     """Every answer to every question of one colour, with what is needed to join several."""
     packer = _Packer(findings, names, columns)
-    near = _near(findings)
+    judged = _judged(findings)
     slots = [(cone, air) for cone in asked_cones(findings) for air in asked_airs(findings)]
     row_of = [0] * (len(names.underglazes) * len(slots))
     own: dict[str, list[int]] = {}
     for members in _groups(findings, names):
         for at, slot in enumerate(slots):
-            beside = near.get(slot, {})
-            row = packer.rows(tuple(_shared(packer, members, slot, beside)))
+            beside = judged.get(slot, {})
+            shared = _shared(packer, members, slot, beside)
+            flat = (number for clear, row in shared.items() for number in (clear, *row))
+            row = packer.rows(tuple(flat))
             for member in members:
                 number = names.underglaze_at[member] * len(slots) + at
                 row_of[number] = row
-                tested = sorted(beside.get(member, ()), key=names.clear_at.__getitem__)
+                tested = _own(packer, member, slot, beside.get(member, {}), shared)
                 if tested:
-                    own[str(number)] = list(_flat(packer, member, tested, slot))
+                    own[str(number)] = tested
     return {
         "entries": packer.packed(),
         "texts": packer.texts.values,
@@ -159,41 +176,62 @@ def _chemistry(colour: Underglaze) -> object:
     )
 
 
-def _near(findings: Findings) -> dict[Slot, dict[str, set[str]]]:
-    """Cone and atmosphere -> colour -> clears of which a tile there, or a cone away, says more."""
+def _judged(findings: Findings) -> dict[Slot, Judged]:
+    """Cone and atmosphere -> colour -> clear -> wishes that a tile there, or a cone away, bears on.
+
+    Whatever is not in it rests on no tile, so it is the same for all colours of a group.
+    """
     cones = asked_cones(findings)
     close = {
         fired: [one for one in cones if same_side(one, fired) and abs(one.step - fired.step) <= 1]
         for fired in findings.cones
     }
-    near: dict[Slot, dict[str, set[str]]] = defaultdict(lambda: defaultdict(set))
+    judged: dict[Slot, Judged] = defaultdict(lambda: defaultdict(lambda: defaultdict(set)))
     for cell in findings.seen:
         if not (cell.counts and cell.alone and cell.cone):
             continue
         if cell.clear not in findings.catalogue.clears:
             continue
         for cone in close[cell.cone]:
-            near[cone, cell.atmosphere][cell.underglaze].add(cell.clear)
-    return near
+            judged[cone, cell.atmosphere][cell.underglaze][cell.clear].update(cell.opinions)
+    return judged
 
 
 def _shared(
-    packer: _Packer, members: list[str], slot: Slot, beside: Mapping[str, set[str]]
-) -> Iterator[int]:
-    """Clear and its entries in turn, as they are for a colour of this group without own tiles."""
+    packer: _Packer, members: list[str], slot: Slot, beside: Mapping[str, Mapping[str, set[str]]]
+) -> dict[int, list[int]]:
+    """Clear -> its entries, as they are for a colour of this group without tiles of its own.
+
+    -1 where every member has its own: nobody will look there.
+    """
+    rows: dict[int, list[int]] = {}
     for clear, place in packer.names.clear_at.items():
-        untested = next((one for one in members if clear not in beside.get(one, ())), None)
-        if untested is not None:  # else every member has its own
-            yield place
-            for wish in wishes().values():
-                yield packer.entry(untested, clear, slot, wish)
-
-
-def _flat(packer: _Packer, member: str, clears: list[str], slot: Slot) -> Iterator[int]:
-    for clear in clears:
-        yield packer.names.clear_at[clear]
+        own = [beside.get(member, {}).get(clear, ()) for member in members]
+        rows[place] = []
         for wish in wishes().values():
-            yield packer.entry(member, clear, slot, wish)
+            untested = next((n for n, had in enumerate(own) if wish.id not in had), None)
+            entry = (
+                -1 if untested is None else packer.untested(members[untested], clear, slot, wish)
+            )
+            rows[place].append(entry)
+    return rows
+
+
+def _own(
+    packer: _Packer,
+    member: str,
+    slot: Slot,
+    judged: Mapping[str, set[str]],
+    shared: Mapping[int, list[int]],
+) -> list[int]:
+    """Clear and its entries in turn, for the clears that the colour's own tiles bear on."""
+    flat: list[int] = []
+    for place, clear in sorted((packer.names.clear_at[clear], clear) for clear in judged):
+        flat.append(place)
+        for at, wish in enumerate(wishes().values()):
+            own = wish.id in judged[clear]
+            flat.append(packer.entry(member, clear, slot, wish) if own else shared[place][at])
+    return flat
 
 
 def _beyond(findings: Findings, names: Names) -> dict[str, list[int]]:

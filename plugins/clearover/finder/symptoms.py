@@ -11,6 +11,8 @@ from importlib.resources import files
 
 import yaml
 
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
 
 @dataclass(frozen=True, slots=True)
 class Symptom:
@@ -50,5 +52,5 @@ def symptoms() -> tuple[Symptom, ...]:
             link=row["read on"][1],
             source=row["source"],
         )
-        for ident, row in yaml.safe_load(text)["symptoms"].items()
+        for ident, row in yaml.load(text, _LOADER)["symptoms"].items()
     )

@@ -41,6 +41,7 @@ SCRIPTS = (
 )
 CELL = (160, 120)
 """Size of a colour's small picture, px: twice what the page shows."""
+ELSEWHERE = "not on the studio’s shelf"
 OWN_PAGES = (
     ("matrix/index.html", "Matrix: every colour under every clear"),
     ("rules.html", "Rules a record is held to"),
@@ -130,10 +131,10 @@ def _groups(
 ) -> list[tuple[str, list[Colour]]]:
     """Colours by colour word, in the order of the words; what is not in use comes last."""
     groups: dict[str, list[Colour]] = {
-        word: [] for word in (*COLOURS_SHOWN, "not on the shelf now")
+        word: [] for word in (*COLOURS_SHOWN, ELSEWHERE)
     }
     for one in sorted(records, key=lambda record: (record.name.casefold(), record.id)):
-        group = one.colour if one.status == "in use" else "not on the shelf now"
+        group = one.colour if one.status == "in use" else ELSEWHERE
         found = Colour(one.name, f"underglazes/{one.id}.html", swatches.get(one.id))
         groups[group].append(found)
     return [(word, colours) for word, colours in groups.items() if colours]

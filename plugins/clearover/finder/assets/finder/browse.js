@@ -26,7 +26,7 @@
         const at = key.indexOf(":");
         groups.get(key.slice(0, at))?.push([key, `${key.slice(at + 1)} (${counts.get(key) || 0})`]);
       }
-      return [["", "anything"], ...[...groups].filter(([, rows]) => rows.length)];
+      return [["", "anything seen"], ...[...groups].filter(([, rows]) => rows.length)];
     }
 
     sentence(state, counts) {
@@ -91,7 +91,7 @@
       return this.finder.data.symptoms
         .filter((one) => counts.symptom.get(one.id) || state.facets.symptom === one.id)
         .map((one) =>
-          toggle(`symptom-${one.id}`, one.says, state.facets.symptom === one.id, () =>
+          toggle(`symptom-${one.id}`, `${one.says} (${counts.symptom.get(one.id) || 0})`, state.facets.symptom === one.id, () =>
             this.change(state, "symptom", state.facets.symptom === one.id ? "" : one.id),
           ),
         );

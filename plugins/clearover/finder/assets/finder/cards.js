@@ -86,7 +86,7 @@
       return h(
         "li",
         {
-          class: `answer ${EDGES[entry.standing]}`,
+          class: `answer ${EDGES[entry.standing]}${item.each.length > 1 ? " several" : ""}`,
           "data-standing": entry.standing,
           "data-id": id,
         },
@@ -103,6 +103,20 @@
       );
     }
 
+    /* Of several tiles the one with most cells, its coats side by side. */
+    shown(cells) {
+      const { tests, crops } = this.finder;
+      const tiles = new Map();
+      for (const cell of cells.filter((one) => crops.has(one))) {
+        const tile = tests.cells.tile[cell];
+        if (!tiles.has(tile)) tiles.set(tile, new Map());
+        const coats = tiles.get(tile);
+        if (!coats.has(tests.cells.coats[cell])) coats.set(tests.cells.coats[cell], cell);
+      }
+      const [most] = [...tiles.values()].sort((a, b) => b.size - a.size);
+      return most ? [...most].sort(([a], [b]) => a - b).map(([, cell]) => cell) : [];
+    }
+
     /* A pairing among all tests: what was seen, without a question behind it. */
     pairing(cells) {
       const { tests, names, data, crops } = this.finder;
@@ -113,7 +127,6 @@
       const colour = tests.colourName(underglaze);
       const cone = tests.coneOf(first);
       const tiles = [...new Set(cells.map((cell) => tests.cells.tile[cell]))];
-      const pictured = cells.filter((cell) => crops.has(cell));
       const aside = tiles.filter((tile) => data.tiles.aside[tile]).length;
       const where = [cone ? `cone ${cone[1]}` : "cone unknown", tests.airOf(first)];
       if (aside) where.push(aside === tiles.length ? "set aside" : `${count(aside, "tile")} set aside`);
@@ -121,7 +134,7 @@
       return h(
         "li",
         { class: "answer tested" },
-        crops.strip(pictured, {}),
+        crops.strip(this.shown(cells), {}),
         h(
           "div",
           { class: "answer-words" },
@@ -135,7 +148,7 @@
               : h("a", { href: `clears/${names.clears[clear][0]}.html` }, names.clears[clear][1]),
           ),
           h("p", { class: "standing" }, where.join(", ")),
-          tests.tally(cells).map(([, words]) => h("p", { class: "reason" }, said(words))),
+          h("p", { class: "reason" }, tests.tally(cells).map(([, words]) => said(words)).join("; ")),
           this.rests(tiles, cells.length, more),
         ),
       );

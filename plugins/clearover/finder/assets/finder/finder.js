@@ -192,8 +192,8 @@
     drawOver(state) {
       this.drawSentence(state);
       if (!state.over.length) {
-        this.tell("");
-        return this.showPicker(0, { open: true });
+        this.showPicker(0, { open: true });
+        return this.tell("Touch a colour, or type its name.");
       }
       this.drawWishes(state);
       const places = state.over.map((id) => this.place.get(id));
@@ -323,7 +323,7 @@
         remove: id && (() => over(state.over.filter((_, place) => place !== n))),
       });
       clearover.redraw(this.parts.results, picker.element);
-      if (!open) clearover.redraw(this.parts.more);
+      this.parts.more.hidden = !open;
       return picker;
     }
 
@@ -333,7 +333,7 @@
       const link = (view, href, text) => (state.view === view ? null : h("a", { href }, text));
       const asked = state.view !== "over" || state.over.length;
       this.parts.results[asked ? "after" : "before"](this.parts.more);
-      this.parts.more.open = false;
+      this.parts.more.hidden = this.parts.more.open = false;
       clearover.redraw(
         this.parts.more,
         h("summary", {}, "More ways to ask"),

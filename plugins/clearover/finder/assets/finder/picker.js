@@ -78,7 +78,7 @@
     grid() {
       const { data, colours } = this.finder;
       const groups = data.colours.map((word) => [word, colours.filter((row) => row.colour === word && !row.status)]);
-      groups.push(["not on the shelf now", colours.filter((row) => row.status)]);
+      groups.push(["not on the studio’s shelf", colours.filter((row) => row.status)]);
       return groups
         .filter(([, rows]) => rows.length)
         .map(([word, rows], n) =>
