@@ -79,7 +79,7 @@ def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) 
             f"{text} {number}" if len(answer.verdicts) > 1 else text
             for text, number in answer.verdicts.items()
         ),
-        "crops": _crops(known, answer) if tested else [],
+        "strip": strip(known, answer.crops) if tested else None,
         "reason": answer.reason,
         "rests": words.rests_on(answer),
         "tiles": [known.link("tile", tile) for tile in answer.tiles[:6]] if tested else [],
@@ -87,14 +87,19 @@ def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) 
     }
 
 
-def _crops(known: Lookup, answer: Answer) -> list[dict[str, Any]]:
-    """The pictures of an answer, each with the address of its cell."""
-    told = []
-    for tile, row, column in answer.crops[:SHOWN]:
-        picture = known.crop(tile, row, column)
-        if picture:
-            told.append({"crop": picture, "href": f"{ROOT}tiles/{tile}.html#r{row}c{column}"})
-    return told
+def strip(known: Lookup, places: Iterable[tuple[str, int, int]]) -> dict[str, Any] | None:
+    """Cells side by side as one link to the first, said in words; None without a picture."""
+    shown = [(place, known.crop(*place)) for place in list(places)[:SHOWN]]
+    crops = [crop for _, crop in shown if crop]
+    if not crops:
+        return None
+    tile, row, column = shown[0][0]
+    said = words.joined([known.cell_words(*place) for place, crop in shown if crop])
+    return {
+        "crops": crops,
+        "href": f"{ROOT}tiles/{tile}.html#r{row}c{column}",
+        "label": f"{known.pair_words(tile, row, column)}: {said}",
+    }
 
 
 def _short(answer: Answer) -> str:
@@ -104,7 +109,7 @@ def _short(answer: Answer) -> str:
 
 
 def told_flags(pairs: Iterable[tuple[str, Flag]]) -> list[dict[str, Any]]:
-    """Flags said once, each with all that it is said of: [{flag, of: [name, …]}]."""
+    """Flags said once, the gravest first, each with all it is said of: [{flag, of: [name, …]}]."""
     table: dict[tuple[str, str, str], dict[str, Any]] = {}
     for name, flag in pairs:
         row = table.setdefault((flag.pigment, flag.rule, flag.because), {"flag": flag, "of": []})

@@ -19,6 +19,7 @@ from .answers import UNDER, groups, told_flags
 from .environment import body_environment
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
+from .reasons import number_sources
 
 NETWORK = ("B2O3", "Al2O3", "Fe2O3", "SiO2", "TiO2", "ZrO2", "SnO2", "P2O5")
 """Oxides that a unity formula writes after the fluxes."""
@@ -42,6 +43,7 @@ def pages(site: Site) -> Iterator[Page]:
 def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
     """Everything the template says of one clear, as plain values."""
     chemistry = known.findings.chemistry[clear.id]
+    flags = _flags(known, clear)
     return {
         "root": ROOT,
         "record": clear,
@@ -53,7 +55,8 @@ def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
         "formula": _formula(chemistry),
         "chemistry": chemistry,
         "changed": [words.day(date) for date in clear.changed],
-        "flags": _flags(known, clear),
+        "sources": number_sources(flags),
+        "flags": flags,
         "tiles": known.tile_rows(known.tiles_of("clear", clear.id)),
         "food": food_sentence(),
     }

@@ -227,16 +227,21 @@ class Lookup:
 
     def in_words(self, tile: str, row: int, column: int) -> str:
         """A cell for those who do not see it: tile, colour, clear, coats, verdicts."""
-        record = self.catalogue.tiles[tile]
-        seen = self.cells.get(tile, {}).get((row, column))
-        if seen is None:
-            return tile_name(record)
-        parts = [tile_name(record), self.link("underglaze", seen.underglaze).text]
-        parts.append(self.link("clear", seen.clear).text)
+        return f"{self.pair_words(tile, row, column)}, {self.cell_words(tile, row, column)}"
+
+    def pair_words(self, tile: str, row: int, column: int) -> str:
+        """The first half of that: `tile 114, Hedge Bottom, Lantern Pane`."""
+        seen = self.cells[tile][row, column]
+        names = [self.link("underglaze", seen.underglaze).text, self.link("clear", seen.clear).text]
+        return ", ".join([tile_name(self.catalogue.tiles[tile]), *names])
+
+    def cell_words(self, tile: str, row: int, column: int) -> str:
+        """The second half: `2 coats, shifted brown, hazy`."""
+        seen = self.cells[tile][row, column]
+        parts = [" or ".join(texts) for texts in seen.verdicts.values() if texts]
         if seen.clear_coats is not None and seen.clear != NONE:
-            parts.append(words.coats(seen.clear_coats))
-        parts += [" or ".join(texts) for texts in seen.verdicts.values() if texts]
-        return ", ".join(parts)
+            parts.insert(0, words.coats(seen.clear_coats))
+        return ", ".join(parts or ["not judged"])
 
 
 def tile_name(tile: Tile) -> str:

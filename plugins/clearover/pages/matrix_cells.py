@@ -41,7 +41,7 @@ class Cells:
             here = [split_by_cone(cells, *place)[0] for place in self.places]
             if any(here) and underglaze in kept.underglazes and clear in kept.clears:
                 self._seen[underglaze, clear] = here
-                self.tests_of_clear[clear] += 1
+                self.tests_of_clear[clear] += sum(1 for one in here if one)
                 self.tests_of_underglaze[underglaze] += 1
         self._answers = [
             {
@@ -72,7 +72,9 @@ class Cells:
         edges = {half["edge"] for half in halves}
         edge = next(one for one in ("tested", "expected", "unknown") if one in edges)
         texts = [half["words"] or "?" for half in halves]
-        if edge != "tested" and len(set(texts)) == 1:
+        if edge == "tested":
+            texts = [half["words"] if half["from"] else "–" for half in halves]
+        elif len(set(texts)) == 1:
             texts = texts[:1]
         return {"edge": edge, "halves": halves, "words": " · ".join(texts)}
 

@@ -87,6 +87,15 @@ class Reasons:
         return self._of_pair.get((cell.underglaze, cell.clear))
 
 
+def number_sources(rows: list[dict[str, Any]]) -> list[str]:
+    """Every source of these rows once; each row is given the numbers of its own, from 1."""
+    known: dict[str, int] = {}
+    for row in rows:
+        named = [part.strip() for part in row["flag"].source.split(";")]
+        row["sources"] = [known.setdefault(name, len(known) + 1) for name in named if name]
+    return list(known)
+
+
 def gravity(flag: Flag) -> int:
     """Harm first, then what nobody knows, then what helps."""
     return GRAVEST_FIRST.index(flag.direction)

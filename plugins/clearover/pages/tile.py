@@ -18,7 +18,7 @@ from .environment import body_environment
 from .lookup import ROOT, Link, Lookup, lookup, tile_name
 from .page import Page, Site
 from .pictures import grid_path, shown
-from .reasons import Reasons
+from .reasons import Reasons, number_sources
 
 LINKED = ("underglaze", "clear", "body")
 EXPECTED = {"line": "crisp", "cover": "opaque", "surface": "clean"}
@@ -68,6 +68,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "everywhere": list(everywhere.items()),
         "table": _table(known, tile, judges, told, everywhere),
         "reasons": told.grouped,
+        "sources": number_sources(told.grouped),
         "facts": _facts(known, tile, reached),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),

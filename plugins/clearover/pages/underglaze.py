@@ -13,13 +13,11 @@ from ..firing.cone import Cone
 from ..records.models import Underglaze
 from ..records.words import NONE
 from . import words
-from .answers import OVER, groups, told_flags
+from .answers import OVER, groups, strip, told_flags
 from .environment import body_environment
 from .lookup import ROOT, Link, Lookup, lookup
 from .page import Page, Site
-
-BARE = 3
-"""Crops of the bare colour, one a number of coats."""
+from .reasons import number_sources
 
 
 def pages(site: Site) -> Iterator[Page]:
@@ -41,6 +39,7 @@ def pages(site: Site) -> Iterator[Page]:
 def underglaze_view(known: Lookup, colour: Underglaze) -> dict[str, Any]:
     """Everything the template says of one colour, as plain values."""
     cones = [part for place in known.places if (part := _at(known, colour, *place))]
+    flags = _flags(known, colour)
     return {
         "root": ROOT,
         "record": colour,
@@ -49,7 +48,8 @@ def underglaze_view(known: Lookup, colour: Underglaze) -> dict[str, Any]:
         "account": _account(cones),
         "bare": _bare(known, colour),
         "facts": _facts(known, colour),
-        "flags": _flags(known, colour),
+        "sources": number_sources(flags),
+        "flags": flags,
         "tiles": known.tile_rows(known.tiles_of("underglaze", colour.id)),
     }
 
@@ -84,17 +84,11 @@ def _account(cones: list[dict[str, Any]]) -> str:
     return "Not tested yet."
 
 
-def _bare(known: Lookup, colour: Underglaze) -> list[dict[str, Any]]:
-    """The colour without a clear: from its agreed tile where one is named, else the newest."""
+def _bare(known: Lookup, colour: Underglaze) -> dict[str, Any] | None:
+    """The colour without a clear: from its agreed tile where one is named, else any."""
     cells = [seen for seen in known.by_underglaze.get(colour.id, []) if seen.clear == NONE]
     agreed = [seen for seen in cells if seen.tile == colour.true_colour]
-    told = []
-    for seen in (agreed or cells)[:BARE]:
-        picture = known.crop(seen.tile, seen.row, seen.column)
-        if picture:
-            href = f"{ROOT}tiles/{seen.tile}.html#r{seen.row}c{seen.column}"
-            told.append({"crop": picture, "href": href})
-    return told
+    return strip(known, [(seen.tile, seen.row, seen.column) for seen in agreed or cells])
 
 
 def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, list[Link]]]:
