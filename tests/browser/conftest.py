@@ -1,0 +1,197 @@
+"""A real browser on the real site, from `file:` and over HTTP, with every sort of leak recorded.
+
+`page_file("tiles/x.html")` and `page_http(...)` open a page of the demo site. A request that leaves
+the site, a console error, a script error or a violation of the Content-Security-Policy fails the
+test that opened it. Without a browser these tests are skipped, loudly; with
+CLEAROVER_BROWSER=required they fail instead. CLEAROVER_SITE names a site that is built already.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import threading
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
+HARMLESS = ("data:", "blob:", "about:")
+VIOLATIONS = """
+document.addEventListener("securitypolicyviolation", (event) =>
+  console.error("policy: " + event.violatedDirective + " " + event.blockedURI));
+"""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """All tests beside this file drive a browser."""
+    for item in items:
+        if Path(item.path).parent == Path(__file__).parent:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo site, built once by the command a studio uses, strictly."""
+    if given := os.environ.get("CLEAROVER_SITE"):
+        return Path(given).resolve()
+    target = tmp_path_factory.mktemp("browser") / "site"
+    done = subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--strict", "--site-dir", str(target)],
+        cwd=ROOT,
+        env={**os.environ, "NO_MKDOCS_2_WARNING": "1"},
+        capture_output=True,
+        text=True,
+        timeout=600,
+        check=False,
+    )
+    assert done.returncode == 0, f"the demo does not build:\n{done.stderr[-6000:]}"
+    return target
+
+
+def _missing(why: str) -> None:
+    if os.environ.get("CLEAROVER_BROWSER") == "required":
+        pytest.fail(f"a browser is required: {why}")
+    pytest.skip(f"NO BROWSER, NOT TESTED: {why}")
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """Chromium, headless. CLEAROVER_CHROMIUM names another program."""
+    try:
+        from playwright.sync_api import Error, sync_playwright
+    except ImportError as error:
+        _missing(str(error))
+    named = os.environ.get("CLEAROVER_CHROMIUM")
+    program = named or next(filter(None, map(shutil.which, BROWSERS)), None)
+    with sync_playwright() as play:
+        try:
+            running = play.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        except Error as error:
+            _missing(str(error).splitlines()[0])
+        yield running
+        running.close()
+
+
+class Opener:
+    """Opens pages below `base` and keeps every fault it saw. Call it with an address."""
+
+    def __init__(self, browser: Any, base: str) -> None:
+        self._browser, self.base = browser, base
+        self._contexts: dict[str, Any] = {}
+        self._address = ""
+        self.faults: list[str] = []
+
+    def __call__(self, address: str = "index.html", **options: Any) -> Any:
+        """A page, loaded. `options` go to the browser context (viewport, color_scheme …)."""
+        self._address = address
+        page = self._context({"viewport": {"width": 1200, "height": 800}, **options}).new_page()
+        page.goto(self.base + address)
+        page.wait_for_load_state("load")
+        return page
+
+    def _context(self, options: dict[str, Any]) -> Any:
+        """One context for each set of options: pages of it share what the browser stores."""
+        key = repr(sorted(options.items()))
+        if key not in self._contexts:
+            context = self._browser.new_context(**options)
+            context.add_init_script(VIOLATIONS)
+            own = "|".join(map(re.escape, (self.base, *HARMLESS)))
+            context.route(re.compile(f"^(?!{own})"), lambda route: route.abort())
+            context.on("request", lambda request: self._asked(request.url))
+            context.on("console", self._said)
+            context.on("weberror", lambda error: self._fault(f"script error: {error.error}"))
+            self._contexts[key] = context
+        return self._contexts[key]
+
+    def _fault(self, what: str) -> None:
+        self.faults.append(f"{self._address}: {what}")
+
+    def _asked(self, url: str) -> None:
+        if not url.startswith((self.base, *HARMLESS)):
+            self._fault(f"request to {url}")
+
+    def _said(self, message: Any) -> None:
+        if message.type == "error":
+            self._fault(f"console: {message.text}")
+
+    def close_pages(self) -> None:
+        """Close every page, keep what the browser stored."""
+        for context in self._contexts.values():
+            for page in context.pages:
+                page.close()
+
+    def close(self) -> None:
+        """Close everything."""
+        for context in self._contexts.values():
+            context.close()
+        self._contexts.clear()
+
+
+def _opener(browser: Any, base: str) -> Iterator[Opener]:
+    opener = Opener(browser, base)
+    yield opener
+    opener.close()
+    assert not opener.faults, "\n".join(opener.faults)
+
+
+@pytest.fixture
+def page_file(browser: Any, site: Path) -> Iterator[Opener]:
+    """Opens pages as from a stick, by double-click."""
+    yield from _opener(browser, f"{site.as_uri()}/")
+
+
+@pytest.fixture(scope="session")
+def served(site: Path) -> Iterator[str]:
+    """The site over HTTP on this machine; gives its address."""
+
+    class Quiet(SimpleHTTPRequestHandler):
+        def log_message(self, *_: Any) -> None:
+            pass
+
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(site)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+
+
+@pytest.fixture
+def page_http(browser: Any, served: str) -> Iterator[Opener]:
+    """Opens pages as from a static host."""
+    yield from _opener(browser, served)
+
+
+@pytest.fixture
+def watched(browser: Any) -> Iterator[Any]:
+    """An opener for pages a test writes itself: `watched(folder)`; its faults fail nothing."""
+    openers: list[Opener] = []
+
+    def make(folder: Path) -> Opener:
+        openers.append(Opener(browser, f"{folder.as_uri()}/"))
+        return openers[-1]
+
+    yield make
+    for opener in openers:
+        opener.close()
+
+
+@pytest.fixture(scope="session")
+def kinds(site: Path) -> dict[str, str]:
+    """An address of each kind of page: record pages by their kind and depth, guide pages all."""
+    found: dict[str, str] = {}
+    for path in sorted(site.rglob("*.html")):
+        address = path.relative_to(site).as_posix()
+        head = path.read_text(encoding="utf-8").partition('<body class="page-')[2]
+        ours = head.partition('"')[0]
+        kind = f"{ours} {address.count('/')}" if head else f"guide {address}"
+        found.setdefault(kind, address)
+    found.pop("guide 404.html", None)  # its links are for a host's root
+    return found
