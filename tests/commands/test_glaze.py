@@ -62,6 +62,7 @@ def test_people_read_the_classes_first(run):
     assert lines[0] == "Lantern Pane, gloss at cone 5½"
     assert lines[2].split()[:2] == ["zinc", "zinc-bearing"]
     assert "chromium oxide: toward brown" in done.stdout
+    assert "tested by a laboratory" in lines[-1]
 
 
 def test_a_clear_without_recipe_says_why_there_is_no_formula(run):

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from ..evidence.results import WISHES, Answer, Question
+from ..evidence.wishes import wishes
 from ..export.plain import flag_json
 from ..firing.cone import Cone
 from ..pages import words as said
@@ -30,21 +31,7 @@ else:
     # Older releases of click cannot be subscripted.
     _WishParam = click.ParamType
 
-WISH_WORDS = {
-    "true_colour": "true colour",
-    "crisp_line": "a crisp line",
-    "clean_surface": "a clean surface",
-    "opaque": "opaque cover",
-}
 _SHORT = {"true": "true_colour", "crisp": "crisp_line", "clean": "clean_surface"}
-_OTHER_STANDINGS = {
-    "tested": "Tested: as wished",
-    "mixed": "Mixed: as wished on some tiles, not on others",
-    "expected": "Expected: as wished",
-    "unknown": "Unknown: test it",
-    "doubtful": "Doubtful: not expected as wished",
-    "avoid": "Tested: not as wished",
-}
 
 
 class WishType(_WishParam):
@@ -68,7 +55,7 @@ class WishType(_WishParam):
 @click.option("--cone", type=ConeType(), help="05, 5, 5.5; else the studio's usual cone.")
 @click.option(
     "--wish",
-    "wishes",
+    "wished",
     type=WishType(),
     multiple=True,
     help="true-colour (unless said otherwise), crisp-line, clean-surface, opaque; may be repeated.",
@@ -80,7 +67,7 @@ class WishType(_WishParam):
 def command(
     underglazes: tuple[str, ...],
     cone: Cone | None,
-    wishes: tuple[str, ...],
+    wished: tuple[str, ...],
     atmosphere: str | None,
     include_all: bool,
     as_json: bool,
@@ -96,7 +83,7 @@ def command(
     question = Question(
         underglazes=tuple(ids),
         cone=usual_cone(catalogue, cone),
-        wishes=tuple(dict.fromkeys(wishes)) or ("true_colour",),
+        wishes=tuple(dict.fromkeys(wished)) or ("true_colour",),
         atmosphere=atmosphere or catalogue.studio.atmosphere,
         include_all=include_all,
     )
@@ -145,10 +132,10 @@ def answer_json(answer: Answer) -> dict[str, Any]:
 
 def _say_answers(catalogue: Catalogue, question: Question, answers: list[Answer]) -> None:
     names = [_name(catalogue, "underglaze", id) for id in question.underglazes]
-    wishes = said.joined([WISH_WORDS[wish] for wish in question.wishes])
+    wished = said.joined([wishes()[wish].name for wish in question.wishes])
     say(
         f"Which clear over {said.joined(names)} at cone {question.cone.shown}, "
-        f"{question.atmosphere}? Wished: {wishes}."
+        f"{question.atmosphere}? Wished: {wished}."
     )
     _tell_unused(catalogue, question)
     if not answers:
@@ -168,6 +155,8 @@ def _tell_unused(catalogue: Catalogue, question: Question) -> None:
 def _say_answer(catalogue: Catalogue, question: Question, rank: int, answer: Answer) -> None:
     say(f"{rank:2}. {_name(catalogue, 'clear', answer.clear)}  -  {standing(question, answer)}")
     say(f"    {one_line(answer.reason)}")
+    if len(question.underglazes) > 1 and answer.worst_underglaze:
+        say(f"    Decided by {_name(catalogue, 'underglaze', answer.worst_underglaze)}.")
     rests = said.rests_on(answer)
     if rests:
         shown = [one_line(_tile(catalogue, id)) for id in answer.tiles[:4]]
@@ -176,10 +165,20 @@ def _say_answer(catalogue: Catalogue, question: Question, rank: int, answer: Ans
 
 
 def standing(question: Question, answer: Answer) -> str:
-    """Where a clear stands, in words; the wish for a true colour has words of its own."""
+    """Where a clear stands, in words; a true colour alone has the pages' own words."""
     if question.wishes == ("true_colour",):
         return one_line(said.standing(answer))
-    return _OTHER_STANDINGS[answer.standing]
+    wished = [wishes()[wish] for wish in question.wishes]
+    good = said.joined([wish.good_expected for wish in wished])
+    one = len(wished) == 1
+    return {
+        "tested": f"Tested: {good}",
+        "mixed": f"Mixed: {good} on some tiles, not on others",
+        "expected": f"Expected: {good}",
+        "unknown": "Unknown: test it",
+        "doubtful": f"Doubtful: {wished[0].bad_expected if one else 'not all of that is likely'}",
+        "avoid": f"Tested: {wished[0].bad_words if one else 'not all of that held'}",
+    }[answer.standing]
 
 
 def _name(catalogue: Catalogue, kind: str, id: str) -> str:

@@ -6,6 +6,7 @@ pigment system in use. What cannot be computed is told with the reason.
 
 from __future__ import annotations
 
+from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -88,6 +89,8 @@ def _say_report(report: dict[str, Any]) -> None:
     _say_oxides(report)
     say()
     say(one_line(report["explanation"]))
+    say()
+    say(files("clearover").joinpath("data/food-sentence.txt").read_text(encoding="utf-8").strip())
 
 
 def _class(name: str, found: dict[str, Any]) -> str:
