@@ -167,6 +167,29 @@ def test_neighbours_in_the_load() -> None:
     assert expectation(flags("iron chromite", chem=chem("bearing"), near=("tin white",))) == "bad"
 
 
+KNOWN = (ZINC[:2], LEVEL[:3], LEVEL[:3], ("oxidation", "reduction"))
+
+
+@pytest.mark.parametrize("cone", ["05", "3", "6", "10"])
+def test_learning_more_never_turns_a_sure_answer(cone: str) -> None:
+    """What is good or bad while something is unknown stays so, whatever it turns out to be."""
+    questions = list(itertools.product(*((*values, "unknown") for values in KNOWN)))
+    for name in pigments():
+        outcome = {
+            (z, x, m, a): expectation(flags(name, cone=cone, chem=chem(z, x, m), atmosphere=a))
+            for z, x, m, a in questions
+        }
+        for asked, found in outcome.items():
+            if found == "unknown" or "unknown" not in asked:
+                continue
+            choices = (
+                values if value == "unknown" else (value,)
+                for value, values in zip(asked, KNOWN, strict=True)
+            )
+            for known in itertools.product(*choices):
+                assert outcome[known] == found, (name, asked, known)
+
+
 def test_every_flag_speaks_in_full() -> None:
     """Every pigment, every class: known words, a sentence, a source, and an outcome."""
     for name in pigments():

@@ -18,7 +18,8 @@ from clearover.records.words import COLOURS
         ("chrome tin", "chrome-tin"),
         ("zircon-vanadium blue", "vanadium zircon"),
         ("encapsulated red", "cadmium-selenium in zircon"),
-        ("cobalt", "cobalt oxide"),
+        ("cobalt", "cobalt"),
+        ("raw cobalt", "cobalt oxide"),
     ],
 )
 def test_names_and_aliases(written: str, name: str) -> None:

@@ -52,6 +52,8 @@ def test_a_sound_rule_is_read() -> None:
         ("  - id: green-and-zinc", "  - it: green-and-zinc", "needs an id"),
         ("pigment: [chromium oxide]", "pigment unknown: {elements: [unobtainium]}", "it may be"),
         ("{practice: common", "{practice: : common", "no valid YAML"),
+        ("effect: toward brown", "effect: a\n    effect: b", "line 9: “effect” is written twice"),
+        ("direction: harm", "direction: bad", "line 5: rule “green-and-zinc”"),
     ],
 )
 def test_a_slip_is_answered(right: str, wrong: str, says: str) -> None:

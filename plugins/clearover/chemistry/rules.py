@@ -97,20 +97,39 @@ def rule_book() -> RuleBook:
 def read_rules(text: str) -> RuleBook:
     """Rules from the text of a rule file. Raises RuleFault at the first thing wrong in it."""
     try:
-        # Everything is text: `04` is a cone and `no` a word, whatever YAML thinks of them.
-        tree = yaml.load(text, Loader=yaml.BaseLoader)
+        # Everything stays text: `04` is a cone and `no` a word, whatever YAML thinks of them.
+        top = yaml.compose(text, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
     except yaml.YAMLError as error:
         raise RuleFault(f"the rule file is no valid YAML: {error}") from None
-    if not isinstance(tree, dict) or not isinstance(tree.get("rules"), list):
+    tree = _as_data(top)
+    if top is None or not isinstance(tree, dict) or not isinstance(tree.get("rules"), list):
         raise RuleFault("the rule file needs `sources`, `sentences` and a list of `rules`")
-    sources = tree.get("sources") or {}
-    rules = tuple(_rule(row, sources) for row in tree["rules"])
-    seen: set[str] = set()
-    for rule in rules:
-        if rule.id in seen:
-            raise RuleFault(f"rule “{rule.id}” is there twice: give the second another id")
-        seen.add(rule.id)
-    return RuleBook(rules, {**(tree.get("sentences") or {})})
+    listed = next(value for key, value in top.value if key.value == "rules")
+    rules: dict[str, Rule] = {}
+    for row, node in zip(tree["rules"], listed.value, strict=True):
+        try:
+            rule = _rule(row, tree.get("sources") or {})
+            if rule.id in rules:
+                raise RuleFault(f"rule “{rule.id}” is there twice: give the second another id")
+        except RuleFault as fault:
+            raise RuleFault(f"line {node.start_mark.line + 1}: {fault}") from None
+        rules[rule.id] = rule
+    return RuleBook(tuple(rules.values()), {**(tree.get("sentences") or {})})
+
+
+def _as_data(node: Any) -> Any:
+    """A YAML node as text, lists and dictionaries; a key written twice is a fault."""
+    if isinstance(node, yaml.MappingNode):
+        found: dict[str, Any] = {}
+        for key, value in node.value:
+            if key.value in found:
+                line = key.start_mark.line + 1
+                raise RuleFault(f"line {line}: “{key.value}” is written twice")
+            found[key.value] = _as_data(value)
+        return found
+    if isinstance(node, yaml.SequenceNode):
+        return [_as_data(item) for item in node.value]
+    return None if node is None else node.value
 
 
 def _rule(row: Any, sources: Mapping[str, str]) -> Rule:
