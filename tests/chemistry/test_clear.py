@@ -191,3 +191,18 @@ def test_the_report_is_plain_and_honest(melted: Melted, clear_of: Callable[..., 
     assert "0.30 zinc" in report["explanation"]
     other = glaze_report(clear, chem, cone=parse_cone("05"), pigments=["chromium oxide"])
     assert other["temperature_c"] == 1031 and other["flags"][0]["direction"] == "none"
+
+
+def test_cautions_follow_what_is_in_it(melted: Melted, clear_of: Callable[..., Any]) -> None:
+    def said(recipe: dict[str, float]) -> str:
+        clear = clear_of(recipe=recipe, cones="6")
+        report = glaze_report(clear, chemistry_of(clear, MaterialBook.with_studio([])))
+        assert all(caution["source"] for caution in report["cautions"])
+        return " ".join(caution["says"] for caution in report["cautions"])
+
+    harmless = said(ZINC_GLOSS)
+    assert "silica dust" in harmless and "lead" not in harmless and "barium" not in harmless
+    assert "safe" not in harmless.replace("safety data sheet", "")
+    assert "lead" in said({"red lead": 50, "quartz": 50})
+    # What is known of a recipe with an unknown part is told all the same.
+    assert "barium" in said({"mystery": 50, "barium carbonate": 50})

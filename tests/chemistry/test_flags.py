@@ -54,6 +54,11 @@ def test_the_pigment_that_suffers_most_decides_for_a_blend() -> None:
     assert expectation((steady, a_flag("harm", "slight", "weak"))) == "bad"
     assert expectation((steady, a_flag("unknown", "slight", "odd"))) == "unknown"
     assert expectation((steady, a_flag("harm", "strong", "steady", "line"))) == "good"
+    # One pigment stays in its line, of the other nobody has said: unknown, unless all colours do.
+    halves = (a_flag("none", "some", "one", "line"), a_flag("none", "some", "other"))
+    assert expectation(halves, "line") == "unknown"
+    any_colour = a_flag("help", "some", "any colour", "line")
+    assert expectation((*halves, any_colour), "line") == "good"
 
 
 def test_a_property_without_flags_is_unknown() -> None:

@@ -202,7 +202,8 @@ def expectation(flags: tuple[Flag, ...], prop: str = "colour") -> str:
 
     Each pigment is judged by its strongest flag; the one that suffers most decides for a blend.
     Harm and help (or `none`, which counts as good) of equal strength, or anything unknown, leave
-    that pigment unknown. No flag at all is unknown.
+    that pigment unknown. No flag at all is unknown, and so is a pigment of a blend that no flag of
+    this property speaks of, unless one speaks of any colour.
     """
     by_pigment: dict[str, list[Flag]] = {}
     for flag in flags:
@@ -211,6 +212,8 @@ def expectation(flags: tuple[Flag, ...], prop: str = "colour") -> str:
     found = {_expected_of(group) for group in by_pigment.values()}
     if "bad" in found:
         return "bad"
+    if ANY not in by_pigment and any(flag.pigment not in by_pigment for flag in flags):
+        return "unknown"
     return "good" if found == {"good"} else "unknown"
 
 

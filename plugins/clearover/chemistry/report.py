@@ -13,6 +13,7 @@ from typing import Any
 from ..firing.cone import Cone
 from ..firing.temperatures import cone_temperature, why_not
 from ..records.models import Clear
+from .cautions import FIRST, cautions_for_glass
 from .flags import expectation, flags_for
 from .oxides import is_flux
 from .results import Class, ClearChemistry, Flag
@@ -76,6 +77,7 @@ def glaze_report(
         "reason": chem.reason,
         "unknown_materials": list(chem.unknown_materials),
         "explanation": explain_unity(chem),
+        "cautions": _cautions(chem),
         **_temperature(at, rate_c_per_h, temperature_c),
         **{key: {"value": None, "reason": NO_MODEL} for key in NOT_YET},
     }
@@ -90,6 +92,13 @@ def _class(known: Class) -> dict[str, Any]:
         "weight_percent": known.weight_percent,
         "known_from": known.known_from,
     }
+
+
+def _cautions(chem: ClearChemistry) -> list[dict[str, str]]:
+    """What the glass holds that asks for care; of an unknown recipe, all its known part holds."""
+    whole = chem.oxides_weight_percent or dict.fromkeys(chem.brought_by, 100.0)
+    found = [{"says": c.says, "source": c.source} for c in cautions_for_glass(whole)]
+    return [*found, {"says": FIRST, "source": "common practice"}]
 
 
 def _temperature(cone: Cone | None, rate: float, given: float | None) -> dict[str, Any]:
