@@ -65,7 +65,10 @@ def test_paler_darker_greyer_are_unclear(ask: Ask, tile: Tile, word: str) -> Non
 
 def test_coats_that_decide_are_named(ask: Ask, tile: Tile) -> None:
     found = answers(ask({"a": tile("plain", "true", "true", "faded")}))["plain"]
-    assert found.reason == "True at 1 and 2 coats, faded at 3 coats on 1 tile at cone 6."
+    assert (
+        found.reason
+        == "True at 1 and 2 coats of clear, faded at 3 coats of clear on 1 tile at cone 6."
+    )
 
 
 def test_the_next_cone_never_makes_it_tested(ask: Ask, tile: Tile) -> None:

@@ -42,27 +42,39 @@ def listed(verdicts: dict[str, int]) -> str:
 
 
 def split_by_coats(cells: tuple[Seen, ...], wish: Wish) -> str | None:
-    """A sentence where the coats of clear part good cells from bad ones; None where they do not."""
-    good = {cell.clear_coats for cell in cells if cell.opinions[wish.id] is True}
-    bad = {cell.clear_coats for cell in cells if cell.opinions[wish.id] is False}
-    if None in good | bad or not good or not bad or good & bad:
-        return None
-    worst = verdict_counts(
-        tuple(cell for cell in cells if cell.opinions[wish.id] is False), wish.prop
-    )
-    best = verdict_counts(
-        tuple(cell for cell in cells if cell.opinions[wish.id] is True), wish.prop
-    )
-    one = f"{next(iter(best))} at {coats_text({c for c in good if c is not None})}"
-    other = f"{next(iter(worst))} at {coats_text({c for c in bad if c is not None})}"
-    return f"{one[0].upper()}{one[1:]}, {other}"
+    """A sentence where coats part good cells from bad ones; None where they do not.
+
+    Coats of the clear are tried first, then coats of the colour.
+    """
+    for what in ("clear", "colour"):
+        good = _coats(cells, wish, what, True)
+        bad = _coats(cells, wish, what, False)
+        if None in good | bad or not good or not bad or good & bad:
+            continue
+        one = f"{_commonest(cells, wish, True)} at {coats_text(good, what)}"
+        other = f"{_commonest(cells, wish, False)} at {coats_text(bad, what)}"
+        return f"{one[0].upper()}{one[1:]}, {other}"
+    return None
 
 
-def coats_text(coats: set[int]) -> str:
-    """`1 coat`, `2 and 3 coats`."""
-    ordered = [str(count) for count in sorted(coats)]
+def _coats(cells: tuple[Seen, ...], wish: Wish, what: str, says: bool) -> set[int | None]:
+    return {
+        cell.clear_coats if what == "clear" else cell.underglaze_coats
+        for cell in cells
+        if cell.opinions[wish.id] is says
+    }
+
+
+def _commonest(cells: tuple[Seen, ...], wish: Wish, says: bool) -> str:
+    chosen = tuple(cell for cell in cells if cell.opinions[wish.id] is says)
+    return next(iter(verdict_counts(chosen, wish.prop)))
+
+
+def coats_text(coats: set[int | None], what: str) -> str:
+    """`1 coat of clear`, `2 and 3 coats of colour`."""
+    ordered = [str(count) for count in sorted(count for count in coats if count is not None)]
     text = " and ".join(filter(None, [", ".join(ordered[:-1]), ordered[-1]]))
-    return f"{text} coat" if coats == {1} else f"{text} coats"
+    return f"{text} {'coat' if ordered == ['1'] else 'coats'} of {what}"
 
 
 def of_neighbours(tally: Tally, wish: Wish, asked: Cone) -> str:
