@@ -109,10 +109,12 @@ def _short(answer: Answer) -> str:
 
 
 def told_flags(pairs: Iterable[tuple[str, Flag]]) -> list[dict[str, Any]]:
-    """Flags said once, the gravest first, each with all it is said of: [{flag, of: [name, …]}]."""
-    table: dict[tuple[str, str, str], dict[str, Any]] = {}
+    """Flags said once, the gravest first, with the pigments and the names it is said of."""
+    table: dict[tuple[str, str], dict[str, Any]] = {}
     for name, flag in pairs:
-        row = table.setdefault((flag.pigment, flag.rule, flag.because), {"flag": flag, "of": []})
+        row = table.setdefault((flag.rule, flag.because), {"flag": flag, "pigments": [], "of": []})
+        if flag.pigment not in row["pigments"]:
+            row["pigments"].append(flag.pigment)
         if name not in row["of"]:
             row["of"].append(name)
     return sorted(table.values(), key=lambda row: gravity(row["flag"]))

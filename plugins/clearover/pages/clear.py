@@ -76,13 +76,14 @@ def _kicker(clear: Clear) -> str:
 
 
 def classes(chemistry: ClearChemistry) -> list[tuple[str, str, str]]:
-    """Zinc, lime and magnesia: [(`Zinc`, `zinc-free`, `from the recipe`), …]."""
+    """Zinc, lime, magnesia, boron: [(`Zinc`, `zinc-free`, `from the recipe`), …]."""
     return [
         (words.first_upper(name), *words.known_class(name, found))
         for name, found in (
             ("zinc", chemistry.zinc),
             ("lime", chemistry.lime),
             ("magnesia", chemistry.magnesia),
+            ("boron", chemistry.boron),
         )
     ]
 

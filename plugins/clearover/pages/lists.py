@@ -10,11 +10,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ..records.models import Clear, Underglaze
-from ..records.words import COLOURS, NONE
+from ..records.words import NONE
 from . import words
 from .clear import classes
 from .environment import body_environment
-from .lookup import FOLDERS, ROOT, Link, Lookup, lookup, newest_first
+from .lookup import FOLDERS, IN_ORDER, ROOT, Link, Lookup, lookup, newest_first
 from .page import Page, Site
 from .pictures import Crop
 
@@ -53,7 +53,7 @@ def _in_order(records: Sequence[Any]) -> list[Any]:
 def _colours(known: Lookup) -> dict[str, Any]:
     """Colours by colour word, in the order of the words."""
     groups = []
-    for word in COLOURS:
+    for word in IN_ORDER:
         found = [one for one in known.catalogue.underglazes.values() if one.colour == word]
         if found:
             items = [_colour(known, one) for one in _in_order(found)]

@@ -12,19 +12,22 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from ..evidence.answers import rank
-from ..evidence.results import Answer, Question, Seen
+from ..evidence.results import Answer, Conflict, Question, Seen
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
 from ..records.tile import Tile
-from ..records.words import NONE
+from ..records.words import COLOURS, NONE
 from . import words
 from .page import Site
 from .pictures import Crop, crop
 
+NEUTRAL = ("black", "grey", "white")
 Place = tuple[Cone, str]
 """A cone in an atmosphere."""
 ROOT = "../"
 """From a record's page, one folder deep, to the site's own folder."""
+IN_ORDER = (*(word for word in COLOURS if word not in NEUTRAL), *NEUTRAL)
+"""Colour words as pages list them: colours first, then black, grey and white."""
 FOLDERS = {
     "underglaze": "underglazes",
     "clear": "clears",
@@ -96,6 +99,15 @@ class Lookup:
     def tiles_of(self, kind: str, id_: str) -> list[Tile]:
         """The tiles that show a record, newest first; in a stack or mix a colour shows too."""
         return self._tiles.get((kind, id_), [])
+
+    @cached_property
+    def conflicts(self) -> dict[str, list[tuple[Conflict, bool]]]:
+        """Tile -> the contradictions it is part of, and whether it is the first of the pair."""
+        table: dict[str, list[tuple[Conflict, bool]]] = defaultdict(list)
+        for conflict in self.findings.conflicts:
+            table[conflict.one[0]].append((conflict, True))
+            table[conflict.other[0]].append((conflict, False))
+        return table
 
     @cached_property
     def by_underglaze(self) -> dict[str, list[Seen]]:

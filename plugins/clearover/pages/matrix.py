@@ -12,9 +12,8 @@ from itertools import pairwise
 from typing import Any
 
 from ..records.models import Clear, Underglaze
-from ..records.words import COLOURS
 from .environment import body_environment
-from .lookup import ROOT, Link, Lookup, Place, lookup
+from .lookup import IN_ORDER, ROOT, Link, Lookup, Place, lookup
 from .matrix_cells import Cells
 from .page import Page, Site
 
@@ -82,13 +81,13 @@ class Board:
             for colour in self.known.catalogue.underglazes.values()
             if colour.status == "in use" or tests.get(colour.id)
         ]
-        return sorted(found, key=lambda one: (COLOURS.index(one.colour), one.name.lower()))
+        return sorted(found, key=lambda one: (IN_ORDER.index(one.colour), one.name.lower()))
 
     def words(self) -> list[tuple[str, list[Underglaze]]]:
         """The colours under their colour words."""
         return [
             (word, found)
-            for word in COLOURS
+            for word in IN_ORDER
             if (found := [colour for colour in self.colours if colour.colour == word])
         ]
 

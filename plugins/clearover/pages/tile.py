@@ -69,6 +69,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "table": _table(known, tile, judges, told, everywhere),
         "reasons": told.grouped,
         "sources": number_sources(told.grouped),
+        "against": _against(known, tile),
         "facts": _facts(known, tile, reached),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
@@ -234,6 +235,28 @@ def _fired(known: Lookup, tile: Tile, reached: Reached | None) -> dict[str, Any]
         "last": known.link("firing", tile.firings[-1]) if tile.firings else None,
         "before": [known.link("firing", id_) for id_ in tile.firings[:-1]],
     }
+
+
+def _against(known: Lookup, tile: Tile) -> list[dict[str, Any]]:
+    """Other tiles that say the contrary of the same combination."""
+    told = []
+    for conflict, first in known.conflicts.get(tile.id, ()):
+        (_, row, column), (other, there, along) = (
+            (conflict.one, conflict.other) if first else (conflict.other, conflict.one)
+        )
+        here, said = conflict.words if first else conflict.words[::-1]
+        place = f"#r{there}c{along}"
+        link = known.link("tile", other)
+        told.append(
+            {
+                "to": Link(link.text, link.href and link.href + place),
+                "prop": conflict.prop,
+                "here": here,
+                "there": said,
+                "cell": f"r{row}c{column}",
+            }
+        )
+    return told
 
 
 def _made_of(known: Lookup, tile: Tile) -> list[dict[str, Any]]:
