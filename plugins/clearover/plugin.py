@@ -170,7 +170,16 @@ def _beside(config: MkDocsConfig, name: str) -> Path:
 
 def _prepare(config: MkDocsConfig, combos: Path) -> None:
     """Settings without which the site would not work from a stick, and the look."""
+    if config.theme.name != "material":
+        raise PluginError(
+            f"the theme is {config.theme.name!r}; guide pages are made for another\n"
+            "    fix: write `theme: {name: material, font: false}` in mkdocs.yml"
+        )
     config.use_directory_urls = False
+    features = config.theme.get("features") or []  # these two would ask for files by script
+    config.theme["features"] = [
+        name for name in features if not name.startswith(("navigation.instant", "search."))
+    ]
     config.mdx_configs.setdefault("tables", {})["use_align_attribute"] = True
     overrides = str(HERE / "pages/templates/overrides")
     if overrides not in config.theme.dirs:
@@ -209,7 +218,9 @@ def _listed(gathered: Gathered) -> str:
     count = f"{len(errors)} {'error' if len(errors) == 1 else 'errors'}"
     where = f"{files} {'file' if files == 1 else 'files'}"
     lines = "\n".join(str(error) for error in errors)
-    return f"{count} in {where}:\n{lines}\nThe last site stays as it was."
+    return (
+        f"{count} in {where}:\n{lines}\nNothing was built. A site that was there stays as it was."
+    )
 
 
 def _frame(config: MkDocsConfig, site: Site, gathered: Gathered, *, serving: bool) -> Frame:

@@ -174,6 +174,17 @@ def test_a_missing_folder_is_told_in_one_sentence(tmp_path: Path) -> None:
     assert "Traceback" not in done.stderr
 
 
+def test_another_theme_is_refused_with_what_to_write(tmp_path: Path) -> None:
+    folder = _studio(tmp_path)
+    (folder / "mkdocs.yml").write_text(
+        CONFIG.replace("name: material, font: false", "name: mkdocs")
+    )
+    done = _build(folder)
+    assert done.returncode == 1
+    assert "theme: {name: material, font: false}" in done.stderr
+    assert not (folder / "site").exists()
+
+
 def test_a_studio_without_any_tile_builds(tmp_path: Path) -> None:
     folder = _studio(tmp_path)
     subprocess.run(["rm", "-r", "combos"], cwd=folder, check=True)

@@ -134,6 +134,15 @@ def test_a_picture_is_linked_from_the_cache_or_copied(tmp_path: Path, disk: str)
     assert made.samefile(source) == (disk == "links")
 
 
+def test_a_picture_keeps_its_time_when_the_cache_was_made_anew(tmp_path: Path, disk: str) -> None:
+    site = _site(tmp_path / "site", {"assets/photos/p.webp": "picture"})
+    source = _site(tmp_path / "cache", {"p.webp": "picture"}) / "p.webp"
+    os.utime(source)
+    building = beside(site)
+    Writer(building, site).place("assets/photos/p.webp", source)
+    assert (building / "assets/photos/p.webp").stat().st_mtime == OLD
+
+
 def test_keeping_is_measured_by_content_not_by_size_or_time(tmp_path: Path) -> None:
     old, new = tmp_path / "old", tmp_path / "new"
     old.write_text("abc")

@@ -38,8 +38,15 @@ class Writer:
         path.write_bytes(content)
 
     def place(self, address: str, source: Path) -> None:
-        """One file whose name stands for its content: linked if possible, else copied."""
+        """One file whose name stands for its content: linked if possible, else copied.
+
+        The old site's file of that name is as good, and keeps its time stamp when the cache was
+        made anew.
+        """
         path = self._place(address)
+        old = self.old / address if self.old else None
+        if old is not None and _size(old) == source.stat().st_size:
+            source = old
         if not _link(source, path):
             shutil.copy2(source, path)
 
@@ -63,11 +70,15 @@ def keep_unchanged(new: Path, old: Path) -> None:
         _same_time(old, new)
 
 
-def _holds(path: Path, content: bytes) -> bool:
+def _size(path: Path) -> int | None:
     try:
-        return path.stat().st_size == len(content) and path.read_bytes() == content
+        return path.stat().st_size
     except OSError:
-        return False
+        return None
+
+
+def _holds(path: Path, content: bytes) -> bool:
+    return _size(path) == len(content) and path.read_bytes() == content
 
 
 def _link(source: Path, path: Path) -> bool:

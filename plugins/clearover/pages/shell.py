@@ -44,7 +44,8 @@ class Frame:
 
     `newest` is the newest day any record names: the site's date, whenever it was built. `strict`
     is off only while serving, where the host injects a script of its own. `problems` are shown
-    above the page while serving. `styles` are addresses below the site, `scripts` those of every page.
+    above the page while serving. `styles` and `scripts` are addresses below the site, of every
+    page.
     """
 
     site_name: str
