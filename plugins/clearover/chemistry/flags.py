@@ -52,13 +52,9 @@ def flags_for(
     what else was in the load, `fluid` True or False only where that is known of the clear. Where a
     rule would depend on something nobody knows the flag's direction is `unknown`.
     """
-    if chem is None:
-        classes = _UNKNOWN_CLASSES
-    else:
-        classes = (chem.zinc.value, chem.lime.value, chem.magnesia.value, chem.boron.value)
     step = cone.step
     situation = Situation(
-        *classes,
+        *(_UNKNOWN_CLASSES if chem is None else _classes_of(chem)),
         atmosphere,
         clear_surface,
         step,
@@ -70,6 +66,10 @@ def flags_for(
         _words_of(near) if near else frozenset(),
     )
     return _flags(_Colour(pigments, colorants, colour), situation, underglaze)
+
+
+def _classes_of(chem: ClearChemistry) -> tuple[str, str, str, str]:
+    return chem.zinc.value, chem.lime.value, chem.magnesia.value, chem.boron.value
 
 
 @lru_cache(maxsize=256)

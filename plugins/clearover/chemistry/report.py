@@ -81,9 +81,8 @@ def glaze_report(
         **_temperature(at, rate_c_per_h, temperature_c),
         **{key: {"value": None, "reason": NO_MODEL} for key in NOT_YET},
     }
-    flags = [] if at is None else _deciding(clear, chem, at, atmosphere, pigments)
-    report["flags"] = [asdict(flag) for flag in flags]
-    return report
+    flags = _deciding(clear, chem, at, atmosphere, pigments) if at else []
+    return {**report, "flags": [asdict(flag) for flag in flags]}
 
 
 def _class(known: Class) -> dict[str, Any]:
