@@ -5,6 +5,7 @@ In: a record's data as text. Out: the frozen model, or the faults that kept it f
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 from pydantic import ValidationError
@@ -14,12 +15,13 @@ from .factors import read_factor
 from .faults import Faults
 from .judging import read_judged
 from .layout import read_layout
-from .models import Record
-from .tile import Layer, Tile
+from .models import Part, Record
+from .tile import Layer, Photo, Tile
 
 
-def keys_of(model: type[Record]) -> list[str]:
-    """The keys a record of this kind may have, as they are written."""
+@cache
+def keys_of(model: type[Part]) -> list[str]:
+    """The keys a record (or a group of keys in one) may have, as they are written."""
     return sorted(
         info.alias for info in model.model_fields.values() if info.alias and info.alias[0] != "@"
     )
@@ -28,7 +30,11 @@ def keys_of(model: type[Record]) -> list[str]:
 def build(
     model: type[Record], data: dict[str, Any], ident: str, file: str, faults: Faults
 ) -> Record | None:
-    """The typed record, or None with its faults noted."""
+    """The typed record, with its faults noted.
+
+    Where there are faults it holds what could be read, so that the rest is checked in the same
+    run; None where not even that makes a record.
+    """
     keys = keys_of(model)
     known: dict[str, Any] = {}
     for key, value in data.items():
@@ -36,18 +42,23 @@ def build(
             known[key] = value
         else:
             faults.add((key,), "unknown-key", word=key, kind=model.kind, keys=keys)
-    extra = _tile_parts(known, faults) if model is Tile else {}
-    record = None
+    known |= {"@id": ident, "@file": file}
+    if model is Tile:
+        known |= _tile_parts(known, faults)
     try:
-        record = model.model_validate({**known, **extra, "@id": ident, "@file": file})
+        return model.model_validate(known)
     except ValidationError as error:
-        faults.take(error, model.kind, keys)
-    return None if faults.found else record
+        faults.take(error, {"photos": ("photo", keys_of(Photo))})
+        wrong = {each["loc"][0] for each in error.errors(include_url=False)}
+    try:
+        return model.model_validate({k: v for k, v in known.items() if k not in wrong})
+    except ValidationError:
+        return None
 
 
 def _tile_parts(known: dict[str, Any], faults: Faults) -> dict[str, Any]:
     """What of a tile is read by our own readers: the layout, the layers, the verdicts."""
-    layout = read_layout(known, _missing(known.get("missing cells")), faults)
+    layout = read_layout(known, faults)
     return {
         "across": layout.across,
         "down": layout.down,
@@ -60,25 +71,17 @@ def _tile_parts(known: dict[str, Any], faults: Faults) -> dict[str, Any]:
     }
 
 
-def _missing(written: Any) -> set[tuple[int, int]]:
-    """The missing cells that are written soundly; the model tells of the others."""
-    found = set()
-    for pair in written if isinstance(written, list) else ():
-        if isinstance(pair, list) and len(pair) == 2 and all(str(n).isdigit() for n in pair):
-            found.add((int(pair[0]), int(pair[1])))
-    return found
-
-
 def _stacks(written: Any, faults: Faults) -> dict[str, tuple[Layer, ...]]:
     if written is None:
         return {}
-    if not isinstance(written, dict):
-        faults.add(("stacks",), "keys-wanted", shape=fields.shape_of(written))
+    if faults.read(("stacks",), fields.as_map, written) is None:
         return {}
     found = {}
     for name, layers in written.items():
         faults.read(("stacks", name), fields.as_id, name)
         items = layers if isinstance(layers, list) else [layers]
+        if not items:
+            faults.add(("stacks", name), "nothing-written")
         found[name] = tuple(
             layer
             for index, item in enumerate(items)

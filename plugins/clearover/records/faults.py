@@ -6,19 +6,20 @@ record's text only when there is a fault.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
+from .fields import shape_of
 from .problem import Place, Problem, problem
 from .suggest import hint
-from .yaml_text import Path, Spot, spots
+from .yaml_text import Path, Spot, spots, start
 
 _ARTICLES = {"underglaze": "an"}
+_OF_KEYS = {"dict_type", "model_type", "model_attributes_type"}
 
 
 @dataclass(slots=True)
@@ -31,49 +32,43 @@ class Faults:
         """Note a fault at a path. `fields` may hold `word`, `allowed` and what the rule needs."""
         self.found.append((path, rule, fields))
 
-    @contextmanager
-    def at(self, *path: str | int) -> Iterator[None]:
-        """Turn a fault raised inside into one noted at this path."""
-        try:
-            yield
-        except PydanticCustomError as error:
-            self.add(path, error.type, **dict(error.context or {}))
-
     def read(self, path: Path, reader: Callable[[Any], Any], value: Any) -> Any:
         """What `reader` makes of a value, or None with the fault noted."""
-        with self.at(*path):
+        try:
             return reader(value)
-        return None
+        except PydanticCustomError as error:
+            self.add(path, error.type, **dict(error.context or {}))
+            return None
 
-    def take(self, error: ValidationError, kind: str, keys: list[str]) -> None:
-        """Note everything a model found wrong."""
-        for each in error.errors(include_url=False, include_input=False):
-            self._take_one(each, kind, keys)
+    def take(self, error: ValidationError, parts: Mapping[str, tuple[str, list[str]]]) -> None:
+        """Note everything a model found wrong.
 
-    def _take_one(self, each: ErrorDetails, kind: str, keys: list[str]) -> None:
-        path: Path = tuple(part for part in each["loc"])
-        fields = dict(each.get("ctx") or {})
+        `parts` tells, for each key that holds a group of keys, what the group is called and which
+        keys it may have.
+        """
+        for each in error.errors(include_url=False):
+            self._take_one(each, parts)
+
+    def _take_one(self, each: ErrorDetails, parts: Mapping[str, tuple[str, list[str]]]) -> None:
+        path: Path = tuple(each["loc"])
         match each["type"]:
             case "missing":
                 self.add(path, "missing-key", word=path[-1])
             case "extra_forbidden":
+                kind, keys = parts[str(path[0])]
                 self.add(path, "unknown-key", word=path[-1], kind=kind, keys=keys)
-            case "too_short" | "too_long":
-                wanted = fields.get("min_length", fields.get("max_length"))
-                self.add(path, "wrong-length", word=fields.get("actual_length"), count=wanted)
-            case "tuple_type" | "list_type":
-                self.add(path, "list-wanted", shape="text")
-            case "dict_type" | "model_type" | "model_attributes_type":
-                self.add(path, "keys-wanted", shape="text")
+            case kind if kind in _OF_KEYS:
+                self.add(path, "keys-wanted", shape=shape_of(each["input"]))
             case rule:
-                self.add(path, rule, **fields)
+                self.add(path, rule, **dict(each.get("ctx") or {}))
 
 
 def worded(faults: Faults, text: str, file: str) -> list[Problem]:
     """The faults as problems, each at its line and column."""
     if not faults.found:
         return []
-    where = spots(text, file)
+    whole = any(path for path, _, _ in faults.found)
+    where: dict[Path, Spot] = spots(text, file) if whole else {(): start(text)}
     return [_word(where, file, path, rule, fields) for path, rule, fields in faults.found]
 
 
@@ -81,15 +76,26 @@ def place_of(where: dict[Path, Spot], file: str, path: Path, *, key: bool = Fals
     """The place of a value (or its key); of the nearest thing around it where it is not there."""
     if path and path[-1] == "[key]":
         path, key = path[:-1], True
-    exact = path in where
-    while path not in where and path:
-        path = path[:-1]
-    spot = where.get(path, Spot(None, (1, 1)))
-    line, column = spot.key if (key or not exact) and spot.key else spot.value
+    here: Path = ()
+    for part in path:
+        if (*here, part) in where:
+            here = (*here, part)
+        elif part != 0:  # one value may stand for a list of one: then there is no 0 to find
+            key = True
+            break
+    spot = where.get(here, Spot(None, (1, 1)))
+    line, column = spot.key if key and spot.key else spot.value
     return Place(file, line, column)
 
 
-_AT_KEY = {"unknown-key", "unknown-factor", "factor-twice", "name-taken", "nothing-written"}
+_AT_KEY = {
+    "unknown-key",
+    "unknown-factor",
+    "factor-twice",
+    "name-taken",
+    "nothing-written",
+    "two-spellings",
+}
 
 
 def _word(
@@ -110,8 +116,6 @@ def _word(
         wanted = "remove it, or use one of: " + ", ".join(keys)
     if rule == "number-out-of-range":
         wanted = f"{fields.pop('low'):g} to {fields.pop('high'):g}"
-    if rule == "wrong-length":
-        wanted = fields.pop("count")
     for name in ("first", "line"):
         if (other := fields.pop(f"{name}_path", None)) is not None:
             fields[name] = place_of(where, file, other, key=True).line

@@ -16,6 +16,18 @@ from pydantic_core import PydanticCustomError
 from ..firing.cone import Cone, ConeRange, parse_cone, parse_range
 from . import words
 
+_NUMBER = re.compile(r"[+-]?[0-9]{1,9}(\.[0-9]{1,9})?")
+_WHOLE = re.compile(r"0|[1-9][0-9]{0,6}")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+LONGEST_ID = 80
+LONGEST_NAME = 120
+"""Characters of a name at the most; our own limit, so that a name fits on a page and a label."""
+
+FIRST_YEAR = 1900
+FURTHEST_AHEAD = dt.timedelta(days=366)
+"""Days outside are slips of the pen; a draft may name a firing some months ahead."""
+
 ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 
 
@@ -31,6 +43,14 @@ def as_text(value: Any) -> str:
     if not value.strip():
         raise fault("nothing-written")
     return value.strip()
+
+
+def as_name(value: Any) -> str:
+    """A short piece of text on one line."""
+    text = " ".join(as_text(value).split())
+    if len(text) > LONGEST_NAME:
+        raise fault("text-too-long", word=len(text), wanted=LONGEST_NAME)
+    return text
 
 
 def shape_of(value: Any) -> str:
@@ -60,7 +80,7 @@ def number(low: float, high: float, unit: str) -> Callable[[Any], float]:
 
     def read(value: Any) -> float:
         text = as_text(value)
-        if not re.fullmatch(r"[+-]?\d{1,9}(\.\d{1,9})?", text):
+        if not _NUMBER.fullmatch(text):
             raise fault("number-wanted", word=text, unit=unit)
         result = float(text)
         if not low <= result <= high:
@@ -75,7 +95,7 @@ def whole(low: int, high: int, what: str) -> Callable[[Any], int]:
 
     def read(value: Any) -> int:
         text = as_text(value)
-        if not re.fullmatch(r"0|[1-9]\d{0,6}", text):
+        if not _WHOLE.fullmatch(text):
             raise fault("whole-number-wanted", word=text, what=what)
         result = int(text)
         if not low <= result <= high:
@@ -88,12 +108,15 @@ def whole(low: int, high: int, what: str) -> Callable[[Any], int]:
 def as_date(value: Any) -> dt.date:
     """A day, written year-month-day; it must exist and not lie far ahead."""
     text = as_text(value)
-    if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+    if not _DAY.fullmatch(text):
         raise fault("date-wanted", word=text)
     try:
-        return dt.date.fromisoformat(text)
+        day = dt.date.fromisoformat(text)
     except ValueError:
         raise fault("no-such-day", word=text) from None
+    if day.year < FIRST_YEAR or day > dt.date.today() + FURTHEST_AHEAD:
+        raise fault("day-far-off", word=text)
+    return day
 
 
 def as_cone(value: Any) -> Cone:
@@ -111,33 +134,74 @@ def as_cone_range(value: Any) -> ConeRange:
     try:
         return parse_range(text)
     except ValueError as error:
-        rule = "cones-backwards" if "backwards" in str(error) else "not-a-cone"
+        rule = "cones-backwards" if str(error).startswith("the range ") else "not-a-cone"
         raise fault(rule, word=text, why=str(error)) from None
 
 
 def as_id(value: Any) -> str:
     """An id as in a file's name: lower case, digits, hyphens."""
     text = as_text(value)
-    if not ID.fullmatch(text) or len(text) > 80:
+    if not ID.fullmatch(text) or len(text) > LONGEST_ID:
         raise fault("not-an-id", word=text)
     return text
 
 
 def as_list(value: Any) -> list[Any]:
     """A single value counts as a list of one."""
+    if value == "":
+        raise fault("nothing-written")
     if isinstance(value, dict):
         raise fault("list-wanted", shape=shape_of(value))
     return value if isinstance(value, list) else [value]
 
 
+def list_of(count: int, example: str) -> Callable[[Any], list[Any]]:
+    """A reader for a list of exactly so many values."""
+
+    def read(value: Any) -> list[Any]:
+        if not isinstance(value, list):
+            raise fault("list-wanted", shape=shape_of(value))
+        if len(value) != count:
+            raise fault("wrong-length", word=len(value), wanted=count, example=example)
+        return value
+
+    return read
+
+
 def as_map(value: Any) -> dict[str, Any]:
-    """A set of keys."""
+    """A set of keys; none twice in two spellings (` kaolin`, `kaolin`)."""
+    if value == "":
+        raise fault("nothing-written")
     if not isinstance(value, dict):
         raise fault("keys-wanted", shape=shape_of(value))
+    for key in value:
+        if key != key.strip() and key.strip() in value:
+            raise fault("two-spellings", word=key.strip())
     return value
 
 
+def as_filled_map(value: Any) -> dict[str, Any]:
+    """A set of keys with something in it."""
+    if value == {}:
+        raise fault("nothing-written")
+    return as_map(value)
+
+
+def as_cones_map(value: Any) -> dict[str, Any]:
+    """A set of keys that are cones; none twice in two spellings (`5½`, `5.5`)."""
+    written: dict[Cone, str] = {}
+    for key in as_filled_map(value):
+        try:
+            cone = parse_cone(key)
+        except ValueError:
+            continue  # told by the key's own reader
+        if written.setdefault(cone, key) != key:
+            raise fault("two-spellings", word=key)
+    return as_map(value)
+
+
 Text = Annotated[str, BeforeValidator(as_text)]
+Name = Annotated[str, BeforeValidator(as_name)]
 Id = Annotated[str, BeforeValidator(as_id)]
 Day = Annotated[dt.date, BeforeValidator(as_date)]
 ConeText = Annotated[Cone, BeforeValidator(as_cone)]
@@ -148,6 +212,3 @@ Colour = Annotated[str, BeforeValidator(one_of(*words.COLOURS))]
 Atmosphere = Annotated[str, BeforeValidator(one_of(*words.ATMOSPHERES))]
 Amount = Annotated[float, BeforeValidator(number(0, 1e6, "parts"))]
 Percent = Annotated[float, BeforeValidator(number(0, 100, "percent"))]
-
-LARGEST_READ = 1_000_000
-"""Bytes read of one record at the most; the size limit itself is in `yaml_text`."""

@@ -13,8 +13,8 @@ from typing import Any
 from . import words
 from .factors import Value, read_factor
 from .faults import Faults
-from .fields import as_date, as_text, fault, shape_of
-from .layout import Layout
+from .fields import as_date, as_map, as_name, as_text, fault, shape_of, whole
+from .layout import Layout, counted
 from .suggest import hint
 from .tile import Cell, Judged, Verdict, Verdicts
 from .yaml_text import Path
@@ -28,6 +28,7 @@ _ALLOWED = {
     "surface": words.SURFACE_VERDICTS,
 }
 _ALONE = {"true", "faded", "gone", "crisp", "clean", *words.COVER_VERDICTS}
+_ROW_OR_COLUMN = whole(1, 400, "rows or columns")
 _BLOCK_KEYS = ("by", "on", "notes", *words.PROPERTIES)
 
 
@@ -41,8 +42,7 @@ def read_judged(data: dict[str, Any], layout: Layout, faults: Faults) -> tuple[J
     found = []
     for index, block in enumerate(blocks):
         path: Path = ("judged", index) if several else ("judged",)
-        if not isinstance(block, dict):
-            faults.add(path, "keys-wanted", shape=shape_of(block))
+        if faults.read(path, as_map, block) is None:
             continue
         found.append(_block(block, path, layout, faults))
     return tuple(found)
@@ -56,7 +56,7 @@ def _block(block: dict[str, Any], path: Path, layout: Layout, faults: Faults) ->
             )
     simple: dict[str, Any] = {
         name: faults.read((*path, name), reader, block[name])
-        for name, reader in (("by", as_text), ("on", as_date), ("notes", as_text))
+        for name, reader in (("by", as_name), ("on", as_date), ("notes", as_text))
         if name in block
     }
     verdicts: dict[str, Any] = {
@@ -114,10 +114,11 @@ class _Sheet:
         return self.verdicts
 
     def _verdict(self, value: Any, path: Path) -> Verdict | None:
-        verdict: Verdict | None = self.faults.read(
-            path, lambda v: read_verdict(self.prop, as_text(v)), value
-        )
+        verdict: Verdict | None = self.faults.read(path, self._words, value)
         return verdict
+
+    def _words(self, value: Any) -> Verdict:
+        return read_verdict(self.prop, as_text(value))
 
     def _picture(self, rows: list[Any]) -> None:
         """Row by row, as the tile lies; a tile of one row or column may be one plain list."""
@@ -132,18 +133,21 @@ class _Sheet:
                 rows, paths = [[item] for item in rows], [[path] for path in flat]
             else:
                 rows, paths = [rows], [flat]
-        if len(rows) != layout.rows:
-            self.faults.add(self.path, "picture-rows", found=len(rows), wanted=layout.rows)
+        if len(rows) != layout.rows and layout.sound:
+            found, wanted = counted(len(rows), "row"), counted(layout.rows, "row")
+            self.faults.add(self.path, "picture-rows", found=found, wanted=wanted)
             return
         for index, row in enumerate(rows):
-            if not isinstance(row, list) or len(row) != layout.columns:
-                count = len(row) if isinstance(row, list) else 1
+            if not isinstance(row, list):
+                self.faults.add((*self.path, index), "list-wanted", shape=shape_of(row))
+                continue
+            if len(row) != layout.columns and layout.sound:
                 self.faults.add(
                     (*self.path, index) if len(rows) > 1 else self.path,
                     "picture-columns",
                     row=index + 1,
-                    found=count,
-                    wanted=layout.columns,
+                    found=counted(len(row), "entry", "entries"),
+                    wanted=counted(layout.columns, "column"),
                 )
                 continue
             for column, item in enumerate(row):
@@ -155,6 +159,8 @@ class _Sheet:
         if verdict is None:
             return
         if (row, column) not in self.present:
+            if not self.layout.sound:
+                return
             self.faults.add(path, "judged-missing-cell", row=row, column=column, found=item)
             return
         self.verdicts[(row, column)] = verdict
@@ -165,7 +171,10 @@ class _Sheet:
             path: Path = self.path if whole else (*self.path, index)
             if set(entry) == {"all others"}:
                 verdict = self._verdict(entry["all others"], (*path, "all others"))
-                others = (verdict, path) if verdict else others
+                if others is not None:
+                    spot = (*path, "all others")
+                    self.faults.add(spot, "all-others-twice", first_path=(*others[1], "all others"))
+                others = (verdict, path) if verdict and not others else others
             elif set(entry) == {"where", "is"} and isinstance(entry["where"], dict):
                 self._where(entry, path)
             else:
@@ -203,7 +212,7 @@ class _Sheet:
                 return []
             items = values if isinstance(values, list) else [values]
             wanted = [self.faults.read(spot, partial(_value, name), i) for i in items]
-            if None in wanted:
+            if None in wanted or not self.layout.sound:
                 return []
             there = {_of(cell, name) for cell in self.layout.cells}
             for each in wanted:
@@ -217,19 +226,14 @@ class _Sheet:
                     )
                     return []
             cells = [cell for cell in cells if _of(cell, name) in wanted]
-        if not cells:
+        if not cells and self.layout.sound:
             said = ", ".join(f"{name}: {value}" for name, value in where.items())
             self.faults.add(path, "where-matches-nothing", found=said, wanted="no such combination")
         return cells
 
 
 def _value(name: str, value: Any) -> Value:
-    if name in ("row", "column"):
-        text = as_text(value)
-        if not text.isdigit():
-            raise fault("whole-number-wanted", word=text, what=f"{name}s")
-        return int(text)
-    return read_factor(name, value)
+    return _ROW_OR_COLUMN(value) if name in ("row", "column") else read_factor(name, value)
 
 
 def _of(cell: Cell, name: str) -> Value | None:

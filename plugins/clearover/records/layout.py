@@ -6,6 +6,7 @@ row by row. Several factors in one direction run side by side.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -13,12 +14,13 @@ from typing import Any
 from . import words
 from .factors import Value, read_factor
 from .faults import Faults
-from .fields import shape_of
+from .fields import as_map, shape_of
 from .tile import Cell
 
 MOST_CELLS = 400
 """More than fit on a tile by far; our own limit."""
 
+_SMALL = re.compile(r"[1-9][0-9]{0,2}")
 _OF_CLEAR = ("clear coats", "clear by", "clear brushed", "clear batch", "specific gravity")
 _OF_UNDERGLAZE = ("underglaze coats", "underglaze by", "underglaze fired")
 
@@ -33,10 +35,13 @@ class Layout:
     rows: int
     columns: int
     cells: tuple[Cell, ...]
+    sound: bool = True
+    """False where something was wrong: then cells and their places are not to be relied on."""
 
 
-def read_layout(data: dict[str, Any], missing: set[tuple[int, int]], faults: Faults) -> Layout:
+def read_layout(data: dict[str, Any], faults: Faults) -> Layout:
     """The layout a record describes; what is wrong is noted in `faults` and left out."""
+    before = len(faults.found)
     across = _direction(data, "across", faults)
     down = _direction(data, "down", faults)
     everywhere = _everywhere(data, faults)
@@ -51,18 +56,41 @@ def read_layout(data: dict[str, Any], missing: set[tuple[int, int]], faults: Fau
             given = any(needed in (data.get(key) or ()) for key in ("across", "down", "all"))
             if not given:
                 faults.add((), "factor-missing", found=needed)
+    written = data.get("missing cells")
+    missing = {cell_of(pair) for pair in written} if isinstance(written, list) else set()
     cells = tuple(
         _cell(row, column, across, down, everywhere)
         for row in range(1, rows + 1)
         for column in range(1, columns + 1)
         if (row, column) not in missing
     )
-    for row, column in sorted(missing):
-        if row > rows or column > columns:
-            place = ("missing cells",)
-            grid = f"{rows} rows and {columns} columns"
-            faults.add(place, "no-such-cell", found=f"[{row}, {column}]", wanted=grid)
-    return Layout(across, down, everywhere, rows, columns, cells)
+    _check_missing(data.get("missing cells"), rows, columns, faults)
+    if missing and not cells:
+        faults.add(("missing cells",), "no-cells", found=rows * columns)
+    sound = len(faults.found) == before
+    return Layout(across, down, everywhere, rows, columns, cells, sound)
+
+
+def _check_missing(written: Any, rows: int, columns: int, faults: Faults) -> None:
+    """Missing cells must lie in the grid. Those that are not written soundly the model tells."""
+    for index, pair in enumerate(written if isinstance(written, list) else ()):
+        spot = cell_of(pair)
+        if spot and (spot[0] > rows or spot[1] > columns):
+            grid = f"{counted(rows, 'row')} and {counted(columns, 'column')}"
+            place = ("missing cells", index)
+            faults.add(place, "no-such-cell", found=f"[{spot[0]}, {spot[1]}]", wanted=grid)
+
+
+def cell_of(pair: Any) -> tuple[int, int] | None:
+    """`[2, 3]` as row and column, or None where it is nothing of the kind."""
+    if isinstance(pair, list) and len(pair) == 2 and all(_SMALL.fullmatch(str(n)) for n in pair):
+        return int(pair[0]), int(pair[1])
+    return None
+
+
+def counted(number: int, noun: str, nouns: str = "") -> str:
+    """`1 row`, `2 rows`."""
+    return f"{number} {noun if number == 1 else nouns or noun + 's'}"
 
 
 def _known(name: str, path: tuple[str | int, ...], faults: Faults) -> bool:
@@ -76,15 +104,14 @@ def _direction(data: dict[str, Any], key: str, faults: Faults) -> dict[str, tupl
     written = data.get(key)
     if written is None:
         return {}
-    if not isinstance(written, dict):
-        faults.add((key,), "keys-wanted", shape=shape_of(written))
+    if faults.read((key,), as_map, written) is None:
         return {}
     found: dict[str, tuple[Value, ...]] = {}
     for name, values in written.items():
         if not _known(name, (key, name), faults):
             continue
         if isinstance(values, dict):
-            faults.add((key, name), "list-wanted", shape="a set of keys")
+            faults.add((key, name), "list-wanted", shape=shape_of(values))
             continue
         items = values if isinstance(values, list) else [values]
         if not items:
@@ -102,8 +129,7 @@ def _everywhere(data: dict[str, Any], faults: Faults) -> dict[str, Value]:
     written = data.get("all")
     if written is None:
         return {}
-    if not isinstance(written, dict):
-        faults.add(("all",), "keys-wanted", shape=shape_of(written))
+    if faults.read(("all",), as_map, written) is None:
         return {}
     found: dict[str, Value] = {}
     for name, value in written.items():

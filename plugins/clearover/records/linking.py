@@ -20,7 +20,7 @@ from .checks.photos import check_photos
 from .checks.tiles import check_tiles
 from .factors import Value
 from .loading import Loaded, load
-from .models import Record, Studio
+from .models import Record, Studio, Underglaze
 from .problem import in_order
 from .tile import Cell, Tile
 
@@ -84,6 +84,18 @@ def _drop_unsound(loaded: Loaded, files: set[str]) -> None:
             for _, kind, name in references(tile)
         ):
             del tiles[ident]
+    colours = loaded.records["underglaze"]
+    for ident, colour in colours.items():
+        colours[ident] = _without_dead_links(cast(Underglaze, colour), set(tiles), set(colours))
+
+
+def _without_dead_links(colour: Underglaze, tiles: set[str], colours: set[str]) -> Underglaze:
+    """A colour without links to records that were left out; it is sound by itself."""
+    stands = [ident for ident in colour.stands_in_for if ident in colours]
+    true = colour.true_colour if colour.true_colour in tiles else None
+    if stands == colour.stands_in_for and true == colour.true_colour:
+        return colour
+    return colour.model_copy(update={"stands_in_for": stands, "true_colour": true})
 
 
 def _follow_moves(context: Context) -> None:
@@ -101,9 +113,12 @@ def _renamed(record: Record, moves: dict[str, dict[str, str]]) -> Record:
     def now(kind: str, ident: str) -> str:
         return moves.get(kind, {}).get(ident, ident)
 
+    if isinstance(record, Underglaze):
+        stands = [now("underglaze", ident) for ident in record.stands_in_for]
+        true = record.true_colour and now("tile", record.true_colour)
+        return record.model_copy(update={"stands_in_for": stands, "true_colour": true})
     if not isinstance(record, Tile):
-        names = {"stands_in_for": [now("underglaze", i) for i in record.stands_in_for]}  # type: ignore[attr-defined]
-        return record.model_copy(update=names)
+        return record
 
     def value(name: str, found: Value) -> Value:
         return now(name, str(found)) if name in ("underglaze", "clear", "body") else found

@@ -14,14 +14,23 @@ from typing import Any
 from . import fields
 from .building import build
 from .faults import Faults, worded
+from .finding import Found
 from .models import Body, Clear, Firing, Material, Record, Studio, Underglaze
 from .problem import Place, Problem, problem
 from .tile import Tile
-from .yaml_text import decode, read
+from .yaml_text import LARGEST_FILE, decode, read
 
 KINDS: tuple[type[Record], ...] = (Underglaze, Clear, Body, Material, Firing, Tile)
 STUDIO_FILE = "studio.yml"
 TILE_FILE = "tile.yml"
+EXAMPLES = ("hedge-bottom.yml", "tiles/hedge-bottom-two-clears/tile.yml")
+"""A name for a record, and one for a tile."""
+
+RESERVED = {"none", "unknown", "index", "con", "prn", "aux", "nul"} | {
+    f"{port}{number}" for port in ("com", "lpt") for number in range(10)
+}
+"""Words of a tile record, the page that lists a folder, and names that Windows keeps for itself
+(Microsoft, Naming Files, Paths, and Namespaces; from memory)."""
 
 
 @dataclass(slots=True)
@@ -44,145 +53,127 @@ def load(root: Path) -> Loaded:
         moved={kind.kind: {} for kind in KINDS},
         broken={kind.kind: set() for kind in KINDS},
     )
-    _load_studio(root, loaded)
+    found = Found(root, loaded.problems)
+    _load_studio(found, loaded)
     for model in KINDS:
-        folder = root / model.folder
-        if folder.is_dir():
-            _load_folder(root, folder, model, loaded)
-    _tell_strays(root, loaded)
+        _load_folder(found, model, loaded)
+    expected = {STUDIO_FILE, *(kind.folder for kind in KINDS)}
+    found.tell_strays(expected, ", ".join(f"{kind.folder}/" for kind in KINDS))
     return loaded
 
 
-def shown(root: Path, path: Path) -> str:
-    """A file's name as people see it: below the catalogue's parent, with forward slashes."""
-    return path.relative_to(root.parent).as_posix()
-
-
-def _load_studio(root: Path, loaded: Loaded) -> None:
-    path = root / STUDIO_FILE
-    if not path.is_file():
-        place = Place(shown(root, path))
+def _load_studio(found: Found, loaded: Loaded) -> None:
+    path = found.root / STUDIO_FILE
+    if not os.path.lexists(path):
+        place = Place(found.shown(path))
         loaded.problems.append(problem("studio-missing", place, found=STUDIO_FILE))
-        return
-    data = _read_file(root, path, loaded)
-    if data is not None:
-        record = _record(Studio, data, "studio", path, shown(root, path), loaded)
-        loaded.studio = record if isinstance(record, Studio) else None
+    elif found.is_file(path):
+        data = _read_file(path, found.shown(path), loaded)
+        if data is not None:
+            record, _ = _record(Studio, data, "studio", path, found.shown(path), loaded)
+            loaded.studio = record if isinstance(record, Studio) else None
 
 
 def _record(
     model: type[Record], data: dict[str, Any], ident: str, path: Path, name: str, loaded: Loaded
-) -> Record | None:
+) -> tuple[Record | None, bool]:
+    """What could be read, and whether that is all of it."""
     faults = Faults()
     record = build(model, data, ident, name, faults)
     loaded.problems += _word(faults, path, name)
-    return record
+    return record, not faults.found
 
 
-def _load_folder(root: Path, folder: Path, model: type[Record], loaded: Loaded) -> None:
+def _load_folder(found: Found, model: type[Record], loaded: Loaded) -> None:
     seen: dict[str, str] = {}
-    for path in _files(root, folder, loaded):
-        name = shown(root, path)
-        if model is Tile:
-            if path.name != TILE_FILE:
-                _beside(root, path, TILE_FILE, loaded)
-                continue
-            ident = path.parent.name
-            if path.parent == folder:
-                loaded.problems.append(
-                    _stray(name, "give the tile a folder of its own, tiles/<id>/")
-                )
-                continue
-        else:
-            if path.suffix != ".yml":
-                _beside(root, path, f"{path.stem}.yml", loaded)
-                continue
-            ident = path.stem
-        if not fields.ID.fullmatch(ident) or len(ident) > 80:
-            example = (
-                "tiles/hedge-bottom-two-clears/tile.yml" if model is Tile else "hedge-bottom.yml"
-            )
-            wrong = problem("bad-file-name", Place(name, 1, 1), found=ident, wanted=example)
-            loaded.problems.append(wrong)
+    for path in found.files(model.folder):
+        name = found.shown(path)
+        if not _is_record(found, path, name, model, loaded):
             continue
-        if ident in seen:
+        ident = path.parent.name if model is Tile else path.stem
+        if wrong := _wrong_name(ident, name, model):
+            loaded.problems.append(wrong)
+        elif ident in seen:
             twice = problem("id-twice", Place(name, 1, 1), found=ident, other=seen[ident])
             loaded.problems.append(twice)
-            continue
-        seen[ident] = name
-        loaded.broken[model.kind].add(ident)
-        data = _read_file(root, path, loaded)
-        if data is None or _moved(model, data, ident, name, path, loaded):
-            continue
-        record = _record(model, data, ident, path, name, loaded)
-        if record is not None:
-            loaded.records[model.kind][ident] = record
-            loaded.broken[model.kind].discard(ident)
+        else:
+            seen[ident] = name
+            _load_record(path, name, ident, model, loaded)
 
 
-def _files(root: Path, folder: Path, loaded: Loaded) -> list[Path]:
-    """Every file below a folder, sorted; links that leave the catalogue are problems."""
-    found = []
-    home = root.resolve()
-    for here, folders, names in os.walk(folder):
-        folders.sort()
-        for name in sorted(
-            [*names, *[each for each in folders if (Path(here) / each).is_symlink()]]
-        ):
-            path = Path(here) / name
-            if name.startswith("."):
-                continue
-            if path.is_symlink() and not path.resolve().is_relative_to(home):
-                place = Place(shown(root, path), 1, 1)
-                loaded.problems.append(problem("link-leaves-folder", place, found=name))
-            elif path.is_file():
-                found.append(path)
-    return found
+def _load_record(path: Path, name: str, ident: str, model: type[Record], loaded: Loaded) -> None:
+    loaded.broken[model.kind].add(ident)
+    data = _read_file(path, name, loaded)
+    if data is None or _moved(model, data, ident, name, path, loaded):
+        return
+    record, sound = _record(model, data, ident, path, name, loaded)
+    if record is not None:
+        loaded.records[model.kind][ident] = record
+    if sound:
+        loaded.broken[model.kind].discard(ident)
 
 
-def _beside(root: Path, path: Path, record: str, loaded: Loaded) -> None:
-    """Remember a file that lies beside a record; tell of one that belongs to none."""
-    owner = path.parent / record
-    name = shown(root, path)
-    if path.suffix in (".yaml", ".yml"):
-        loaded.problems.append(_stray(name, f"rename it to {record} or remove it"))
-    elif owner.is_file():
-        loaded.beside.setdefault(shown(root, owner), []).append(path.name)
+def _is_record(found: Found, path: Path, name: str, model: type[Record], loaded: Loaded) -> bool:
+    """Whether a file is a record, by its name; what is none lies beside one or is told."""
+    ending = path.suffix.lower()
+    if model is Tile:
+        if path.name == TILE_FILE:
+            return True
+        meant = path.stem.lower() == "tile" and ending in (".yml", ".yaml")
+        owner = path.with_name(TILE_FILE)
     else:
-        loaded.problems.append(_stray(name, f"add its record {record}, or remove it"))
+        if path.suffix == ".yml":
+            return True
+        meant = ending in (".yml", ".yaml")
+        owner = path.with_suffix(".yml")
+    if meant:
+        wanted = EXAMPLES[model is Tile]
+        wrong = problem("bad-file-name", Place(name, 1, 1), found=path.name, wanted=wanted)
+        loaded.problems.append(wrong)
+    elif ending in (".yml", ".yaml"):
+        found.tell_stray(path, f"the record of a tile is {TILE_FILE}: rename it or remove it")
+    elif owner.is_file():
+        loaded.beside.setdefault(found.shown(owner), []).append(path.name)
+    else:
+        found.tell_stray(path, f"add its record {owner.name}, or remove it")
+    return False
 
 
-def _stray(name: str, remedy: str) -> Problem:
-    return problem("stray-file", Place(name, 1, 1), found=Path(name).name, wanted=remedy)
+def _wrong_name(ident: str, name: str, model: type[Record]) -> Problem | None:
+    place = Place(name, 1, 1)
+    example = EXAMPLES[model is Tile]
+    alone = model is Tile and ident == Tile.folder and name.count("/") == 2
+    if alone or not fields.ID.fullmatch(ident) or len(ident) > fields.LONGEST_ID:
+        return problem(
+            "bad-file-name",
+            place,
+            found=name.rpartition("/")[2] if alone else ident,
+            wanted=example,
+        )
+    if ident in RESERVED:
+        return problem("reserved-name", place, found=ident, wanted=example)
+    return None
 
 
-def _tell_strays(root: Path, loaded: Loaded) -> None:
-    expected = {STUDIO_FILE, *(kind.folder for kind in KINDS)}
-    for path in sorted(root.iterdir()) if root.is_dir() else ():
-        if path.name not in expected and not path.name.startswith((".", "README")):
-            folders = ", ".join(f"{kind.folder}/" for kind in KINDS)
-            loaded.problems.append(_stray(shown(root, path), f"records lie in {folders}"))
-
-
-def _read_file(root: Path, path: Path, loaded: Loaded) -> dict[str, Any] | None:
-    name = shown(root, path)
+def _read_file(path: Path, name: str, loaded: Loaded) -> dict[str, Any] | None:
+    """The keys of one file, or None where it has none. A key written twice does not stop it."""
     try:
         with path.open("rb") as file:
-            raw = file.read(fields.LARGEST_READ)
+            raw = file.read(LARGEST_FILE + 1)
+            size = os.fstat(file.fileno()).st_size
     except OSError as error:
         unreadable = problem("file-unreadable", Place(name, 1, 1), found=error.strerror or "?")
         loaded.problems.append(unreadable)
         return None
-    text, problems = decode(raw, name)
+    text, problems = decode(raw, name, size)
     loaded.problems += problems
     if text is None:
         return None
     data, problems = read(text, name)
     loaded.problems += problems
-    if problems:
-        return None
     if data is None or data == "":
-        loaded.problems.append(problem("empty-record", Place(name, 1, 1)))
+        if not problems:
+            loaded.problems.append(problem("empty-record", Place(name, 1, 1)))
         return None
     if not isinstance(data, dict):
         what = "a list" if isinstance(data, list) else "a single text"

@@ -21,9 +21,11 @@ from .fields import (
     Day,
     Id,
     KnownFrom,
+    Name,
     Percent,
     Status,
     Text,
+    as_cones_map,
     as_list,
     as_map,
     number,
@@ -54,7 +56,8 @@ class Record(Part):
     notes: Text | None = None
 
 
-Words = Annotated[list[Text], BeforeValidator(as_list)]
+Words = Annotated[list[Name], BeforeValidator(as_list)]
+Sentences = Annotated[list[Text], BeforeValidator(as_list)]
 Ids = Annotated[list[Id], BeforeValidator(as_list)]
 Days = Annotated[list[Day], BeforeValidator(as_list)]
 
@@ -64,13 +67,13 @@ class Studio(Record):
 
     kind: ClassVar[str] = "studio"
 
-    name: Text
+    name: Name
     cones: Annotated[list[ConeText], BeforeValidator(as_list)] = []
     usual_cone: ConeText | None = None
     atmosphere: Atmosphere = "oxidation"
     stale_after: Text | None = None
     wrong_verdict: Text | None = None
-    habits: Words = []
+    habits: Sentences = []
     contact: Text | None = None
 
 
@@ -80,8 +83,8 @@ class Underglaze(Record):
     kind: ClassVar[str] = "underglaze"
     folder: ClassVar[str] = "underglazes"
 
-    name: Text
-    maker: Text | None = None
+    name: Name
+    maker: Name | None = None
     status: Status = "in use"
     colour: Colour
     pigment: Words = []
@@ -99,8 +102,8 @@ class Clear(Record):
     kind: ClassVar[str] = "clear"
     folder: ClassVar[str] = "clears"
 
-    name: Text
-    maker: Text | None = None
+    name: Name
+    maker: Name | None = None
     status: Status = "in use"
     surface: Annotated[str, BeforeValidator(one_of(*words.SURFACES))] | None = None
     zinc: Annotated[str, BeforeValidator(one_of("bearing", "free", "unknown"))] | None = None
@@ -108,8 +111,8 @@ class Clear(Record):
     magnesia: Annotated[str, BeforeValidator(one_of("high", "low", "unknown"))] | None = None
     known_from: KnownFrom | None = None
     cones: ConesText | None = None
-    recipe: Annotated[dict[Text, Amount], BeforeValidator(as_map)] | None = None
-    analysis: Annotated[dict[Text, Percent], BeforeValidator(as_map)] | None = None
+    recipe: Annotated[dict[Name, Amount], BeforeValidator(as_map)] | None = None
+    analysis: Annotated[dict[Name, Percent], BeforeValidator(as_map)] | None = None
     changed: Days = []
 
 
@@ -119,8 +122,8 @@ class Body(Record):
     kind: ClassVar[str] = "body"
     folder: ClassVar[str] = "bodies"
 
-    name: Text
-    maker: Text | None = None
+    name: Name
+    maker: Name | None = None
     status: Status = "in use"
     colour: Colour | None = None
     cones: ConesText | None = None
@@ -139,14 +142,14 @@ class Material(Record):
     kind: ClassVar[str] = "material"
     folder: ClassVar[str] = "materials"
 
-    name: Text
+    name: Name
     also: Words = []
-    analysis: Annotated[dict[Text, Percent], BeforeValidator(as_map)]
+    analysis: Annotated[dict[Name, Percent], BeforeValidator(as_map)]
     source: Text | None = None
 
 
 State = Annotated[str, BeforeValidator(one_of(*words.WITNESS_STATES))]
-Shelf = Annotated[dict[ConeText, State], BeforeValidator(as_map)]
+Shelf = Annotated[dict[ConeText, State], BeforeValidator(as_cones_map)]
 
 
 class Firing(Record):
@@ -156,13 +159,13 @@ class Firing(Record):
     folder: ClassVar[str] = "firings"
 
     fired: Day
-    kiln: Text | None = None
+    kiln: Name | None = None
     heat: Annotated[str, BeforeValidator(one_of(*words.HEATS))] | None = None
     atmosphere: Atmosphere = "unknown"
     aimed: ConeText | None = None
-    witness: Annotated[dict[Text, Shelf], BeforeValidator(as_map)] = {}
+    witness: Annotated[dict[Name, Shelf], BeforeValidator(as_map)] = {}
     hold: Text | None = None
     cooling: Annotated[str, BeforeValidator(one_of(*words.COOLINGS))] | None = None
     log: Text | None = None
     near: Words = []
-    by: Text | None = None
+    by: Name | None = None

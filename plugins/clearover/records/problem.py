@@ -59,10 +59,34 @@ class Problem:
 
 
 @cache
+def _table() -> dict[str, Any]:
+    text = files("clearover").joinpath("data/record-rules.yml").read_text(encoding="utf-8")
+    table: dict[str, Any] = yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return table
+
+
+@cache
 def rules() -> dict[str, Rule]:
     """Every rule by id, in the table's order."""
-    text = files("clearover").joinpath("data/record-rules.yml").read_text(encoding="utf-8")
-    return {name: Rule(id=name, **row) for name, row in yaml.safe_load(text)["rules"].items()}
+    return {name: Rule(id=name, **row) for name, row in _table()["rules"].items()}
+
+
+@cache
+def parser_phrases() -> dict[str, str]:
+    """What the YAML parser says, in plain words."""
+    return dict(_table()["parser phrases"])
+
+
+LONGEST_QUOTE = 100
+"""Characters of a record's own text quoted in a message; more is cut."""
+
+
+def _quoted(value: Any) -> Any:
+    """A record's text fit to stand in one line of a message."""
+    if not isinstance(value, str):
+        return value
+    line = " ".join(value.split())
+    return line if len(line) <= LONGEST_QUOTE else f"{line[: LONGEST_QUOTE - 1]}…"
 
 
 def problem(
@@ -70,7 +94,7 @@ def problem(
 ) -> Problem:
     """A problem in the table's words. `fields` (with `found` and `wanted`) fill its sentences."""
     row = rules()[rule]
-    filled = {"found": found, "wanted": wanted, **fields}
+    filled = {"found": _quoted(found), "wanted": wanted, **fields}
     return Problem(
         rule=rule,
         severity=row.severity,

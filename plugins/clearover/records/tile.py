@@ -21,9 +21,12 @@ from .fields import (
     ConeText,
     Day,
     Id,
+    Name,
     Text,
+    as_filled_map,
     as_list,
     as_map,
+    list_of,
     number,
     one_of,
     whole,
@@ -31,10 +34,15 @@ from .fields import (
 from .models import Ids, Part, Record
 
 Pixel = Annotated[float, BeforeValidator(number(-20000, 40000, "px"))]
-Corner = Annotated[tuple[Pixel, Pixel], BeforeValidator(as_list)]
-Corners = Annotated[tuple[Corner, Corner, Corner, Corner], BeforeValidator(as_list)]
+Corner = Annotated[tuple[Pixel, Pixel], BeforeValidator(list_of(2, "[102, 88]"))]
+Corners = Annotated[
+    tuple[Corner, Corner, Corner, Corner],
+    BeforeValidator(list_of(4, "[[102, 88], [1904, 96], [1911, 1498], [95, 1490]]")),
+]
 Millimetres = Annotated[float, BeforeValidator(number(1, 2000, "mm"))]
+Parts = Annotated[dict[Id, Amount], BeforeValidator(as_filled_map)]
 Position = Annotated[int, BeforeValidator(whole(1, 400, "row or column"))]
+Spot = Annotated[tuple[Position, Position], BeforeValidator(list_of(2, "[2, 3]"))]
 
 
 class Photo(Part):
@@ -138,19 +146,19 @@ class Tile(Record):
     folder: ClassVar[str] = "tiles"
 
     made: Day | None = None
-    mark: Text | None = None
+    mark: Name | None = None
     firings: Ids = []
     cone: ConeText | None = None
     atmosphere: Atmosphere | None = None
-    shelf: Text | None = None
+    shelf: Name | None = None
     stood: Annotated[str, BeforeValidator(one_of(*words.STANDINGS_OF_TILE))] | None = None
     lower_edge: Annotated[str, BeforeValidator(one_of(*words.EDGES))] | None = None
     across: SkipValidation[dict[str, tuple[Value, ...]]] = {}
     down: SkipValidation[dict[str, tuple[Value, ...]]] = {}
     all_: SkipValidation[dict[str, Value]] = {}
     stacks: SkipValidation[dict[str, tuple[Layer, ...]]] = {}
-    mixes: Annotated[dict[Id, dict[Id, Amount]], BeforeValidator(as_map)] = {}
-    missing_cells: Annotated[list[tuple[Position, Position]], BeforeValidator(as_list)] = []
+    mixes: Annotated[dict[Id, Parts], BeforeValidator(as_map)] = {}
+    missing_cells: Annotated[list[Spot], BeforeValidator(as_list)] = []
     shape: Annotated[str, BeforeValidator(one_of(*words.SHAPES))] | None = None
     set_aside: Text | None = None
     photos: Annotated[list[Photo], BeforeValidator(as_list)] = []

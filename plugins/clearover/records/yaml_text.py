@@ -11,13 +11,13 @@ which a loader hides.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 import yaml
 
-from .problem import Place, Problem, problem
+from .problem import Place, Problem, parser_phrases, problem
 
 LARGEST_FILE = 262_144
 DEEPEST = 12
@@ -27,8 +27,11 @@ LONGEST_TEXT = 8_000
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _INVISIBLE = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\x80-\x84\x86-\x9f\u200b\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff\ufffe\uffff]"
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e"
+    "\u2060-\u206f\ud800-\udfff\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e007f]"
 )
+"""Control characters, marks of reading direction, odd line ends (YAML counts them as lines, editors
+do not) and letters without a shape. Joiners (U+200C, U+200D) stay: some scripts need them."""
 
 Path = tuple[str | int, ...]
 
@@ -48,13 +51,16 @@ class _Stop(Exception):
         self.problem = found
 
 
-def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
-    """The text of a file, or None with the reason. A byte order mark is told and dropped."""
+def decode(data: bytes, file: str, size: int = 0) -> tuple[str | None, list[Problem]]:
+    """The text of a file, or None with the reason. A byte order mark is told and dropped.
+
+    `size` is the file's whole length where `data` is only its beginning.
+    """
     top = Place(file, 1, 1)
-    if len(data) > LARGEST_FILE:
-        return None, [problem("file-too-large", top, found=len(data), wanted=LARGEST_FILE)]
+    if (size := max(size, len(data))) > LARGEST_FILE:
+        return None, [problem("file-too-large", top, found=size, wanted=LARGEST_FILE)]
     problems = []
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")) or (b"\0" in data[:4] and any(data[:4])):
         return None, [problem("not-utf8", top, found="it looks like UTF-16")]
     if data.startswith(b"\xef\xbb\xbf"):
         data = data[3:]
@@ -70,9 +76,12 @@ def decode(data: bytes, file: str) -> tuple[str | None, list[Problem]]:
     if hidden := _INVISIBLE.search(text):
         start = hidden.start()
         spot = Place(file, text.count("\n", 0, start) + 1, start - (text.rfind("\n", 0, start)))
-        code = f"U+{ord(hidden[0]):04X}"
-        return None, [*problems, problem("control-character", spot, found=code)]
+        return None, [*problems, _hidden(hidden[0], spot)]
     return text, problems
+
+
+def _hidden(character: str, place: Place) -> Problem:
+    return problem("control-character", place, found=f"U+{ord(character):04X}")
 
 
 def read(text: str, file: str) -> tuple[Any, list[Problem]]:
@@ -89,6 +98,20 @@ def spots(text: str, file: str) -> dict[Path, Spot]:
     return reader.spots
 
 
+def start(text: str) -> Spot:
+    """Where the record begins: its first key. Reads no further, so it costs next to nothing."""
+    next_event = _LOADER(text).get_event
+    while (event := next_event()) is not None:
+        if isinstance(event, yaml.NodeEvent):
+            return Spot(None, _position(event))
+    return Spot(None, (1, 1))
+
+
+def _position(event: Any) -> tuple[int, int]:
+    mark = event.start_mark
+    return mark.line + 1, mark.column + 1
+
+
 class _Reader:
     """One pass over the events of one text."""
 
@@ -99,110 +122,113 @@ class _Reader:
         self.problems: list[Problem] = []
         self.spots: dict[Path, Spot] = {}
         self._values = 0
+        self._next: Callable[[], Any] = lambda: None
 
     def run(self) -> Any:
         try:
+            self._next = _LOADER(self.text).get_event
             return self._document()
         except _Stop as stop:
             self.problems.append(stop.problem)
-        except yaml.YAMLError as error:
+        except (yaml.YAMLError, UnicodeEncodeError) as error:
             self.problems.append(self._not_yaml(error))
-        except RecursionError:
-            self._tell_stop("too-deep", Place(self.file), wanted=DEEPEST)
         return None
 
-    def _tell_stop(self, rule: str, place: Place, **fields: Any) -> None:
-        self.problems.append(problem(rule, place, **fields))
+    def _stop(self, rule: str, event: Any, **fields: Any) -> _Stop:
+        return _Stop(problem(rule, self._place(event), **fields))
 
     def _place(self, event: Any) -> Place:
-        return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+        return Place(self.file, *_position(event))
 
     def _document(self) -> Any:
-        events = iter(yaml.parse(self.text, Loader=_LOADER))
         data: Any = None
         documents = 0
-        for event in events:
+        while (event := self._next()) is not None:
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
                 if documents > 1:
-                    raise _Stop(problem("several-documents", self._place(event)))
+                    raise self._stop("several-documents", event)
             elif isinstance(event, yaml.NodeEvent):
-                data = self._node(event, events, (), None, 0)
+                data = self._node(event, (), None, 0)
         return data
 
     def _guard(self, event: Any, depth: int) -> None:
         """Refuse what a record may not hold, before anything is built from it."""
-        if isinstance(event, yaml.AliasEvent) or event.anchor:
+        if event.anchor is not None:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
-            raise _Stop(
-                problem("anchor-or-alias", self._place(event), found=f"{sign}{event.anchor}")
-            )
-        if event.tag:
-            raise _Stop(problem("yaml-tag", self._place(event), found=event.tag))
+            raise self._stop("anchor-or-alias", event, found=f"{sign}{event.anchor}")
+        if event.tag is not None:
+            raise self._stop("yaml-tag", event, found=event.tag)
         if depth > DEEPEST:
-            raise _Stop(problem("too-deep", self._place(event), wanted=DEEPEST))
+            raise self._stop("too-deep", event, wanted=DEEPEST)
         self._values += 1
         if self._values > MOST_VALUES:
-            raise _Stop(problem("too-many-values", self._place(event), wanted=MOST_VALUES))
+            raise self._stop("too-many-values", event, wanted=MOST_VALUES)
 
-    def _node(
-        self, event: Any, events: Iterator[Any], path: Path, key: Any | None, depth: int
-    ) -> Any:
-        self._guard(event, depth)
+    def _node(self, event: Any, path: Path, key: Any | None, depth: int) -> Any:
         if self.keep:
-            mark = event.start_mark
-            spot = (key.start_mark.line + 1, key.start_mark.column + 1) if key else None
-            self.spots[path] = Spot(spot, (mark.line + 1, mark.column + 1))
-        if isinstance(event, yaml.ScalarEvent):
-            if len(event.value) > LONGEST_TEXT:
-                long = problem(
-                    "text-too-long",
-                    self._place(event),
-                    found=len(event.value),
-                    wanted=LONGEST_TEXT,
-                )
-                raise _Stop(long)
-            return event.value
-        if isinstance(event, yaml.SequenceStartEvent):
-            return self._list(events, path, depth)
-        return self._map(events, path, depth)
+            spot = Spot(_position(key) if key else None, _position(event))
+            self.spots.setdefault(path, spot)
+        if type(event) is yaml.ScalarEvent:
+            return self._text(event, depth)
+        if type(event) is yaml.AliasEvent:
+            raise self._stop("anchor-or-alias", event, found=f"*{event.anchor}")
+        self._guard(event, depth)
+        if type(event) is yaml.SequenceStartEvent:
+            return self._list(path, depth + 1)
+        return self._map(path, depth + 1)
 
-    def _list(self, events: Iterator[Any], path: Path, depth: int) -> list[Any]:
+    def _text(self, event: Any, depth: int) -> str:
+        self._guard(event, depth)
+        text: str = event.value
+        if len(text) > LONGEST_TEXT:
+            raise self._stop("text-too-long", event, found=len(text), wanted=LONGEST_TEXT)
+        # Only double quotes know escapes such as "\\u202e", which `decode` cannot see.
+        if event.style == '"' and (hidden := _INVISIBLE.search(text)):
+            raise _Stop(_hidden(hidden[0], self._place(event)))
+        return text
+
+    def _list(self, path: Path, depth: int) -> list[Any]:
         items: list[Any] = []
-        for event in events:
-            if isinstance(event, yaml.SequenceEndEvent):
-                break
-            items.append(self._node(event, events, (*path, len(items)), None, depth + 1))
+        while type(event := self._next()) is not yaml.SequenceEndEvent:
+            inner = (*path, len(items)) if self.keep else path
+            items.append(self._node(event, inner, None, depth))
         return items
 
-    def _map(self, events: Iterator[Any], path: Path, depth: int) -> dict[str, Any]:
+    def _map(self, path: Path, depth: int) -> dict[str, Any]:
         found: dict[str, Any] = {}
         lines: dict[str, int] = {}
-        for key in events:
-            if isinstance(key, yaml.MappingEndEvent):
-                break
-            if not isinstance(key, yaml.ScalarEvent):
-                what = "a list" if isinstance(key, yaml.SequenceStartEvent) else "a set of keys"
-                what = "an alias" if isinstance(key, yaml.AliasEvent) else what
-                raise _Stop(problem("key-not-text", self._place(key), found=what))
-            self._guard(key, depth)
-            name = key.value
-            if name == "<<" and key.style is None:
-                raise _Stop(problem("merge-key", self._place(key)))
+        while type(key := self._next()) is not yaml.MappingEndEvent:
+            name = self._key(key, depth)
             if name in found:
-                self._tell_stop("same-key-twice", self._place(key), found=name, first=lines[name])
-            lines.setdefault(name, self._place(key).line or 0)
-            value = self._node(next(events), events, (*path, name), key, depth + 1)
+                place = self._place(key)
+                twice = problem("same-key-twice", place, found=name, first=lines[name])
+                self.problems.append(twice)
+            lines.setdefault(name, key.start_mark.line + 1)
+            inner = (*path, name) if self.keep else path
+            value = self._node(self._next(), inner, key, depth)
             found.setdefault(name, value)
         return found
 
-    def _not_yaml(self, error: yaml.YAMLError) -> Problem:
+    def _key(self, key: Any, depth: int) -> str:
+        if type(key) is not yaml.ScalarEvent:
+            what = "a list" if isinstance(key, yaml.SequenceStartEvent) else "a set of keys"
+            what = "an alias" if isinstance(key, yaml.AliasEvent) else what
+            raise self._stop("key-not-text", key, found=what)
+        if key.value == "<<" and not key.style:
+            raise self._stop("merge-key", key)
+        return self._text(key, depth)
+
+    def _not_yaml(self, error: Exception) -> Problem:
         mark = getattr(error, "problem_mark", None)
-        said = str(getattr(error, "problem", None) or error).splitlines()[0]
-        place = Place(self.file, mark.line + 1, mark.column + 1) if mark else Place(self.file, 1, 1)
-        lines = self.text.split("\n")
-        line = lines[mark.line] if mark and mark.line < len(lines) else ""
+        said = (str(getattr(error, "problem", None) or error).splitlines() or ["?"])[0]
+        lines = self.text.rstrip().split("\n")
+        row, column = (mark.line, mark.column) if mark else (0, 0)
+        if row >= len(lines):  # the parser points behind the end, where an editor shows nothing
+            row, column = len(lines) - 1, len(lines[-1])
+        line = lines[row]
         indent = line[: len(line) - len(line.lstrip())]
-        if "\t" in indent or (mark and line[mark.column : mark.column + 1] == "\t"):
-            return problem("tab-indent", Place(self.file, place.line, line.index("\t") + 1))
-        return problem("not-yaml", place, found=said)
+        if "\t" in indent or line[column : column + 1] == "\t":
+            return problem("tab-indent", Place(self.file, row + 1, line.index("\t") + 1))
+        found = parser_phrases().get(said, said)
+        return problem("not-yaml", Place(self.file, row + 1, column + 1), found=found)

@@ -14,6 +14,7 @@ from ...chemistry.pigments import suggest as suggest_pigment
 from .. import words
 from ..models import Clear, Material
 from ..suggest import hint
+from ..yaml_text import Path
 from .context import Context
 
 LOSS = "loss"
@@ -42,10 +43,11 @@ def check_materials(context: Context) -> None:
     """A studio's own materials: known oxides, sound sums, names of their own."""
     taken: dict[str, str] = {}
     for material in context.materials.values():
-        for name in (material.name, *material.also):
+        paths: list[Path] = [("name",), *(("also", i) for i in range(len(material.also)))]
+        for path, name in zip(paths, (material.name, *material.also), strict=True):
             other = taken.setdefault(name.casefold(), material.id)
             if other != material.id:
-                context.note(material, ("name",), "materials-clash", found=name, other=other)
+                context.note(material, path, "materials-clash", found=name, other=other)
         _check_analysis(context, material, material.analysis)
 
 

@@ -15,6 +15,19 @@ from ..tile import Tile
 from ..yaml_text import Path as Spot
 from ..yaml_text import decode
 
+ABSENCES = {
+    "no-photo",
+    "photo-unused",
+    "cone-unknown",
+    "shelf-wanted",
+    "nothing-fired",
+    "corners-without-size",
+    "true-colour-elsewhere",
+    "declared-against-computed",
+    "dragged-when-flat",
+}
+"""Rules that speak of what a record lacks."""
+
 
 @dataclass(slots=True)
 class Context:
@@ -25,7 +38,12 @@ class Context:
     faults: dict[str, Faults] = field(default_factory=dict)
 
     def note(self, record: Record, path: Spot, rule: str, **fields: Any) -> None:
-        """Note a fault of a record at a path inside it."""
+        """Note a fault of a record at a path inside it.
+
+        Of a record that was only read in part nothing is told that may lie in the other part.
+        """
+        if rule in ABSENCES and record.id in self.loaded.broken.get(record.kind, ()):
+            return
         self.faults.setdefault(record.file, Faults()).add(path, rule, **fields)
 
     def of(self, kind: str) -> Mapping[str, Record]:

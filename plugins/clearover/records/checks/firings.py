@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from pathlib import Path
 
 from .. import words
 from ..models import Firing
+from ..suggest import hint
 from .context import Context
 
 
@@ -23,9 +25,18 @@ def _check_log(context: Context, firing: Firing) -> None:
         return
     if not is_bare_name(firing.log):
         context.note(firing, ("log",), "path-leaves-folder", found=firing.log)
+    elif (
+        firing.log not in context.beside(firing) and (context.folder(firing) / firing.log).is_file()
+    ):
+        wanted = f"{firing.id}{Path(firing.log).suffix}"
+        context.note(firing, ("log",), "log-other-name", found=firing.log, wanted=wanted)
     elif firing.log not in context.beside(firing):
         wanted = (context.folder(firing) / firing.log).relative_to(context.root.parent).as_posix()
-        context.note(firing, ("log",), "log-missing", found=firing.log, wanted=wanted)
+        logs = [name for name in context.beside(firing) if name.endswith(".csv")]
+        near = hint(firing.log, logs)
+        context.note(
+            firing, ("log",), "log-missing", found=firing.log, wanted=wanted, suggestion=near
+        )
 
 
 def is_bare_name(name: str) -> bool:

@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from .. import words
+from ..faults import Faults, worded
 from ..models import Firing, Record, Underglaze
-from ..problem import Place, Problem, problem
+from ..problem import Problem
 from ..suggest import hint
 from ..tile import Tile
-from ..yaml_text import Path
+from ..yaml_text import Path, decode
 from .context import Context
 
 Reference = tuple[Path, str, str]
@@ -46,7 +47,8 @@ def _of_tile(tile: Tile) -> Iterator[Reference]:
             yield ("all", name), name, str(tile.all_[name])
         for key, group in (("across", tile.across), ("down", tile.down)):
             for index, value in enumerate(group.get(name, ())):
-                yield (key, name, index), name, str(value)
+                if value is not None:  # what could not be read has been told already
+                    yield (key, name, index), name, str(value)
     for stack, layers in tile.stacks.items():
         for index, layer in enumerate(layers):
             yield ("stacks", stack, index), "underglaze", layer.underglaze
@@ -96,26 +98,42 @@ def _check_one(context: Context, record: Record, path: Path, kind: str, ident: s
 
 def resolve(context: Context, kind: str, ident: str) -> str | None:
     """Where a moved id leads in the end, or None where it leads nowhere."""
+    last, _ = _follow(context, kind, ident)
+    return last if last in context.of(kind) else None
+
+
+def _follow(context: Context, kind: str, ident: str) -> tuple[str, bool]:
+    """The id at the end of a chain of stubs, and whether the chain is a circle."""
     seen: set[str] = set()
-    while ident in context.loaded.moved[kind] and ident not in seen:
+    while ident in context.loaded.moved[kind]:
+        if ident in seen:
+            return ident, True
         seen.add(ident)
         ident = context.loaded.moved[kind][ident][0]
-    return ident if ident in context.of(kind) else None
+    return ident, False
 
 
 def check_moved(context: Context) -> list[Problem]:
     """Problems of the stubs themselves."""
     problems = []
     for kind, stubs in context.loaded.moved.items():
-        for ident, (target, file) in stubs.items():
-            place = Place(file, 1, 1)
-            if resolve(context, kind, ident) or target in context.loaded.broken[kind]:
-                continue
-            if target in stubs:
-                problems.append(problem("moved-in-circle", place, found=ident))
-            else:
-                problems.append(problem("moved-nowhere", place, found=target, kind=kind))
+        for ident, (_, file) in stubs.items():
+            if faults := _of_stub(context, kind, ident):
+                text, _ = decode((context.root.parent / file).read_bytes(), file)
+                problems += worded(faults, text or "", file)
     return problems
+
+
+def _of_stub(context: Context, kind: str, ident: str) -> Faults | None:
+    faults = Faults()
+    target = context.loaded.moved[kind][ident][0]
+    last, circle = _follow(context, kind, ident)
+    if circle:
+        faults.add(("moved to",), "moved-in-circle", found=ident)
+    elif last == target and last not in {*context.of(kind), *context.loaded.broken[kind]}:
+        near = hint(target, [*context.of(kind)])
+        faults.add(("moved to",), "moved-nowhere", found=target, kind=kind, suggestion=near)
+    return faults if faults.found else None
 
 
 def glaze_firing(tile: Tile, firings: dict[str, Firing]) -> Firing | None:

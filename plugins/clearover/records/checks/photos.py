@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..suggest import hint
 from ..tile import Photo, Tile
 from .context import Context
 from .firings import is_bare_name
@@ -29,7 +30,8 @@ def _check_photo(context: Context, tile: Tile, index: int, photo: Photo) -> None
         return
     if photo.file not in context.beside(tile):
         wanted = f"{tile.file.rpartition('/')[0]}/{photo.file}"
-        context.note(tile, path, "photo-missing", found=photo.file, wanted=wanted)
+        near = hint(photo.file, context.beside(tile))
+        context.note(tile, path, "photo-missing", found=photo.file, wanted=wanted, suggestion=near)
         return
     # The picture library is only needed, and only loaded, where there are photos.
     from ...photos.check import check_corners, look

@@ -41,6 +41,17 @@ def _check_names(context: Context, tile: Tile) -> None:
             if taken or twice:
                 other = "an underglaze" if taken else "a stack of this tile"
                 context.note(tile, (key, name), "name-taken", found=name, other=other)
+    for stack, layers in tile.stacks.items():
+        for index, layer in enumerate(layers):
+            # A mixture may be a layer; a stack in a stack, or anything in itself, may not.
+            if layer.underglaze in tile.stacks:
+                path: Path = ("stacks", stack, index)
+                context.note(tile, path, "made-of-itself", found=layer.underglaze, other="stack")
+    for mix, parts in tile.mixes.items():
+        for ident in parts:
+            if ident in tile.mixes or ident in tile.stacks:
+                path = ("mixes", mix, ident, "[key]")
+                context.note(tile, path, "made-of-itself", found=ident, other="mixture")
 
 
 def _check_cone(context: Context, tile: Tile) -> None:
@@ -76,11 +87,12 @@ def _check_shelf(context: Context, tile: Tile, firing: Firing) -> None:
 
 def _check_dates(context: Context, tile: Tile) -> None:
     fired = [
-        (ident, context.firings[ident].fired) for ident in tile.firings if ident in context.firings
+        (index, ident, context.firings[ident].fired)
+        for index, ident in enumerate(tile.firings)
+        if ident in context.firings
     ]
-    for (one, earlier), (other, later) in pairwise(fired):
+    for (_, one, earlier), (index, other, later) in pairwise(fired):
         if later < earlier:
-            index = tile.firings.index(other)
             context.note(
                 tile,
                 ("firings", index),
@@ -92,7 +104,7 @@ def _check_dates(context: Context, tile: Tile) -> None:
             )
     if not fired:
         return
-    last = fired[-1][1]
+    last = fired[-1][-1]
     if tile.made and tile.made > last:
         context.note(tile, ("made",), "made-after-fired", found=tile.made, wanted=last)
     for index, block in enumerate(tile.judged):
@@ -153,7 +165,11 @@ def _named(tile: Tile, name: str) -> list[tuple[Path, str]]:
     if name in tile.all_:
         found.append((("all", name), str(tile.all_[name])))
     for key, group in (("across", tile.across), ("down", tile.down)):
-        found += [((key, name, i), str(value)) for i, value in enumerate(group.get(name, ()))]
+        found += [
+            ((key, name, i), str(value))
+            for i, value in enumerate(group.get(name, ()))
+            if value is not None
+        ]
     return found
 
 
@@ -167,6 +183,8 @@ def _check_drag(context: Context, tile: Tile) -> None:
 
 def _check_true_colour(context: Context, colour: Underglaze) -> None:
     tile = context.tiles.get(colour.true_colour or "")
+    if tile and tile.id in context.loaded.broken["tile"]:
+        return
     if tile and not any(cell.underglaze == colour.id for cell in tile.cells):
         context.note(
             colour,
