@@ -71,12 +71,14 @@ def glass_of(clear: Clear | None) -> Glass | None:
 
 
 def _colour(ug: Underglaze, glass: Glass, cone: Cone, atmosphere: str) -> tuple[str, float]:
-    classes = {"any", "zinc" if glass.zinc else "free"} | ({"magnesia"} if glass.magnesia else set())
+    classes = {"any", "zinc" if glass.zinc else "free"} | (
+        {"magnesia"} if glass.magnesia else set()
+    )
     for change in changes():
-        fits = change.pigment in ug.pigment and change.clear in classes
-        if fits and change.coolest <= cone <= change.hottest:
-            if change.atmosphere in ("any", atmosphere):
-                return change.colour, change.amount
+        hot_enough = change.coolest <= cone <= change.hottest
+        same_air = change.atmosphere in ("any", atmosphere)
+        if change.pigment in ug.pigment and change.clear in classes and hot_enough and same_air:
+            return change.colour, change.amount
     return "true", 0.0
 
 
@@ -104,7 +106,9 @@ def _surface(cell: Cell, ug: Underglaze | None, glass: Glass, cone: Cone) -> tup
     return ("clean",)
 
 
-def _line(tile: Tile, cell: Cell, paint: Paint, glass: Glass, cone: Cone) -> tuple[str, float, float]:
+def _line(
+    tile: Tile, cell: Cell, paint: Paint, glass: Glass, cone: Cone
+) -> tuple[str, float, float]:
     coats = cell.clear_coats or 2
     thick = 0.3 if cell.where.get("line") == "thin" else 1.0
     stood = {"upright": 1.0, "leaning": 0.45, "flat": 0.0}.get(tile.stood or "flat", 0.0)
@@ -139,7 +143,9 @@ def outcome(tile: Tile, cell: Cell, catalogue: Catalogue, judged: int = 0) -> Ou
     result = model(tile, cell, catalogue)
     blocks = [*tile.judged[judged : judged + 1], *tile.judged]
     said = {
-        prop: next((v for block in blocks if (v := block.verdict(prop, cell.row, cell.column))), None)
+        prop: next(
+            (v for block in blocks if (v := block.verdict(prop, cell.row, cell.column))), None
+        )
         for prop in ("colour", "line", "cover", "surface")
     }
     if (colour := said["colour"]) and colour.text != result.colour:

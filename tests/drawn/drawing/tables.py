@@ -1,6 +1,6 @@
 """The invented facts behind the pictures, read once from the tables beside this package.
 
-In: `colours.csv`, `clears.csv`, `happens.csv`. Out: rows with typed values.
+In: `colours.csv`, `bodies.csv`, `clears.csv`, `happens.csv`. Out: rows with typed values.
 """
 
 from __future__ import annotations
@@ -33,6 +33,15 @@ class Glass:
     home: Cone
     run: float
     gloss: float
+
+
+@dataclass(frozen=True, slots=True)
+class Clay:
+    """A fired body under a clear (Lab D65), dark specks per mm², and how grainy it is."""
+
+    lab: tuple[float, float, float]
+    specks: float
+    grain: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,3 +105,16 @@ def changes() -> tuple[Change, ...]:
         )
         for row in _rows("happens.csv")
     )
+
+
+@cache
+def clays() -> dict[str, Clay]:
+    """Every body by id, and one for each colour word for the bodies of others."""
+    return {
+        row["body"]: Clay(
+            (float(row["L"]), float(row["a"]), float(row["b"])),
+            float(row["specks"]),
+            float(row["grain"]),
+        )
+        for row in _rows("bodies.csv")
+    }
