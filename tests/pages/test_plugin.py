@@ -10,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from clearover.pages.site import FIXED
 
 CONFIG = """\
 site_name: Small Studio
@@ -85,6 +86,7 @@ def copy(built: Path, tmp_path: Path) -> Path:
 def test_a_strict_build_holds_record_pages_and_guide_pages(built: Path) -> None:
     names = set(_files(built / "site"))
     assert {"index.html", "guide.html", "tiles/first.html", "clears/ferry-glass.html"} <= names
+    assert set(FIXED) <= names, "an address that guide pages may link to is never written"
     assert not any(name.startswith(("search/", "assets/javascripts/workers")) for name in names)
     assert sorted(path.name for path in built.iterdir() if path.name.startswith(".site")) == []
 
