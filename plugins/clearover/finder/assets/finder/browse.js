@@ -148,8 +148,29 @@
       );
     }
 
-    draw(state) {
+    /* What the address asks for and the catalogue knows; the rest is let go. */
+    known(facets) {
+      const { data, names, tests } = this.finder;
+      const ids = (rows) => rows.map(([id]) => id);
+      const lists = {
+        colour: [...data.colours, "layered or mixed"],
+        clear: [...ids(names.clears), "none"],
+        zinc: ["bearing", "free", "unknown"],
+        finish: data.clears.finish,
+        body: [...ids(names.bodies), "unknown"],
+        cone: [...ids(data.cones), "unknown"],
+        air: data.atmospheres,
+        verdict: tests.words.flat(),
+        symptom: data.symptoms.map(({ id }) => id),
+      };
+      return Object.fromEntries(
+        Object.entries(facets).filter(([facet, value]) => lists[facet].includes(value)),
+      );
+    }
+
+    draw(asked) {
       const { tests, cards, parts } = this.finder;
+      const state = { ...asked, facets: this.known(asked.facets) };
       const { found, counts, without } = tests.filter(state.facets);
       clearover.redraw(parts.ask, ...this.sentence(state, counts));
       parts.wishes.hidden = false;

@@ -40,7 +40,6 @@
       this.crops = new clearover.Crops(data, this.tests);
       this.cards = new clearover.Cards(this);
       this.browse = new clearover.Browse(this);
-      this.picking = null;
     }
 
     searched() {
@@ -63,16 +62,17 @@
     }
 
     start() {
-      window.addEventListener("hashchange", () => this.draw());
-      this.root.classList.add("ready");
+      window.addEventListener("hashchange", () => {
+        if (window.location.hash !== this.drawnFor) this.draw();
+      });
       this.draw();
+      performance.mark("finder ready");
     }
 
     go(state) {
-      this.picking = null;
       const hash = clearover.state.write(state, this.known);
-      if (hash === window.location.hash) this.draw();
-      else window.location.hash = hash;
+      window.location.hash = hash;
+      this.draw(); /* at once, not when the browser tells: the focus has to find its control */
     }
 
     /* Says how many, to eyes and to screen readers alike. */
@@ -81,9 +81,9 @@
     }
 
     draw() {
+      this.drawnFor = window.location.hash;
       const state = clearover.state.read(window.location.hash, this.known);
       this.state = state;
-      this.picking = null;
       if (this.drawn) clearover.redraw(this.parts.note);
       this.drawn = true;
       this.root.dataset.view = state.view;

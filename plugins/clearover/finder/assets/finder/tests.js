@@ -3,6 +3,8 @@
 (function () {
   "use strict";
   const clearover = (window.clearover = window.clearover || {});
+  const FACETS = ["colour", "clear", "zinc", "finish", "cone", "air", "body", "verdict"];
+  const VERDICT = FACETS.indexOf("verdict");
   const PROPERTIES = ["colour", "line", "cover", "surface"];
 
   class Tests {
@@ -11,7 +13,7 @@
       this.names = names;
       this.cells = data.cells;
       this.words = data.seen.map((said) => this.keysOf(said));
-      this.group();
+      this.order = null; /* grouped when first asked: most visits never browse */
     }
 
     /* ["colour", "shifted brown", "surface", "hazy and bubbled"] -> one key a word. */
@@ -94,7 +96,7 @@
         last = key[cell];
         this.pairing[n] = pairing;
       });
-      this.pairings = pairing + 1;
+      this.values = FACETS.map((facet) => order.map((cell) => this.value(facet, cell)));
     }
 
     /* What one cell is, facet by facet: a value, or several for the verdicts. */
@@ -125,47 +127,48 @@
     /* Pairings that pass every facet, and for each facet's values how many pairings there would
        be if only that facet were changed. One pass over the cells. */
     filter(wanted) {
+      if (!this.order) this.group();
       const symptoms = new Map(this.data.symptoms.map((one) => [one.id, new Set(one.verdicts)]));
-      const facets = ["colour", "clear", "zinc", "finish", "cone", "air", "body", "verdict"];
       const symptom = symptoms.get(wanted.symptom) || null;
-      const counts = Object.fromEntries([...facets, "symptom"].map((name) => [name, new Map()]));
-      const last = Object.fromEntries([...facets, "symptom"].map((name) => [name, new Map()]));
+      const wants = FACETS.map((name) => wanted[name] || null);
+      const tallies = new Map([...FACETS, "symptom"].map((name) => [name, new Map()]));
       const without = {};
-      const lastWithout = {};
       const found = [];
-      const values = new Array(facets.length);
 
+      /* Cells of a pairing come together, so the last one counted tells a repeat. */
       const tally = (name, value, pairing) => {
-        if (value === null || last[name].get(value) === pairing) return;
-        last[name].set(value, pairing);
-        counts[name].set(value, (counts[name].get(value) || 0) + 1);
-      };
-      const tallyAll = (n, pairing) => {
-        if (facets[n] !== "verdict") return tally(facets[n], values[n], pairing);
-        for (const word of values[n]) tally("verdict", word, pairing);
+        if (value === null) return;
+        const table = tallies.get(name);
+        const known = table.get(value);
+        if (!known) table.set(value, { n: 1, pairing });
+        else if (known.pairing !== pairing) {
+          known.n += 1;
+          known.pairing = pairing;
+        }
       };
 
       this.order.forEach((cell, place) => {
         const pairing = this.pairing[place];
+        const words = this.values[VERDICT][place];
         let failed = null;
         let failures = 0;
-        for (let n = 0; n < facets.length; n += 1) {
-          const name = facets[n];
-          const value = (values[n] = this.value(name, cell));
-          const want = wanted[name];
-          if (!want) continue;
-          if (name === "verdict" ? value.includes(want) : value === want) continue;
+        for (let n = 0; n < FACETS.length; n += 1) {
+          if (!wants[n]) continue;
+          const value = this.values[n][place];
+          if (n === VERDICT ? words.includes(wants[n]) : value === wants[n]) continue;
           failures += 1;
-          failed = name;
+          failed = FACETS[n];
         }
-        const words = values[facets.length - 1];
         if (symptom && !words.some((word) => symptom.has(word))) {
           failures += 1;
           failed = "symptom";
         }
         if (failures > 1) return;
-        for (let n = 0; n < facets.length; n += 1) {
-          if (!failures || facets[n] === failed) tallyAll(n, pairing);
+        for (let n = 0; n < VERDICT; n += 1) {
+          if (!failures || FACETS[n] === failed) tally(FACETS[n], this.values[n][place], pairing);
+        }
+        if (!failures || failed === "verdict") {
+          for (const word of words) tally("verdict", word, pairing);
         }
         if (!failures || failed === "symptom") {
           for (const [id, set] of symptoms) {
@@ -173,15 +176,20 @@
           }
         }
         if (failures) {
-          if (lastWithout[failed] !== pairing) without[failed] = (without[failed] || 0) + 1;
-          lastWithout[failed] = pairing;
+          const known = (without[failed] = without[failed] || { n: 0, pairing: -1 });
+          if (known.pairing !== pairing) known.n += 1;
+          known.pairing = pairing;
           return;
         }
         const newest = found.at(-1);
         if (newest?.pairing === pairing) newest.cells.push(cell);
         else found.push({ pairing, cells: [cell] });
       });
-      return { found, counts, without };
+      const numbers = (rows) => [...rows].map(([value, { n }]) => [value, n]);
+      const counts = Object.fromEntries(
+        [...tallies].map(([name, table]) => [name, new Map(numbers(table))]),
+      );
+      return { found, counts, without: Object.fromEntries(numbers(Object.entries(without))) };
     }
 
     /* What was seen on some cells: [["colour", [["true", 4], ["faded", 1]]], …]. */
