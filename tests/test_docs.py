@@ -25,6 +25,8 @@ WITHOUT_SOURCE = {
     **{path.name: "a blank to fill in" for path in DATA.glob("blank-*.yml")},
 }
 """Data files that state no fact, each with the reason."""
+NO_FACTS = {"not computed": "says what is not worked out, and why not"}
+"""Tables inside a data file that state no fact."""
 
 
 def command(name: str) -> click.Command:
@@ -111,12 +113,14 @@ def test_every_data_file_names_a_source(path):
 
 
 def _has_source(data) -> bool:
-    """Whether a source stands at the top, or beside every entry of every list or table."""
+    """Whether a source stands at the top, or beside every row of every table of facts."""
     if "source" in data:
         return True
-    tables = [v for key, v in data.items() if key != "sources" and isinstance(v, dict | list)]
-    rows = [row for t in tables for row in (t.values() if isinstance(t, dict) else t)]
-    return bool(rows) and all(isinstance(row, dict) and row.get("source") for row in rows)
+    facts = [v for key, v in data.items() if key not in NO_FACTS]
+    lists = [v for v in facts if isinstance(v, list)]
+    lists += [list(v.values()) for v in facts if isinstance(v, dict)]
+    rows = [row for each in lists for row in each if isinstance(row, dict)]
+    return bool(rows) and all(row.get("source") for row in rows)
 
 
 def tracked() -> list[Path]:

@@ -1,0 +1,164 @@
+"""How long a build takes, what memory it needs, how it grows, and how heavy a page's shell is.
+
+`python tests/bench/build_times.py` makes its catalogues in a temporary folder and prints a table.
+Every build is a process of its own, from nothing: no site, no cache. Sizes are without photos.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import re
+import shutil
+import statistics
+import sys
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from as_markdown import as_markdown
+from make_catalogue import make
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+STOCK = """
+site_name: Stock theme
+theme: {name: material, font: false}
+plugins: []
+nav: [index.md]
+validation: {omitted_files: ignore}
+"""
+"""The theme as it comes, without its search: that would only make it slower."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One build. Seconds of wall clock and of processor, peak resident memory in MiB."""
+
+    wall: float
+    processor: float
+    peak: float
+
+
+def main() -> None:
+    """Measure, print."""
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--tiles", type=int, default=2000, help="the smaller of the two sizes")
+    parser.add_argument("--times", type=int, default=5, help="builds of each size, interleaved")
+    parser.add_argument("--json", action="store_true")
+    given = parser.parse_args()
+    with tempfile.TemporaryDirectory(prefix="build-times-") as folder:
+        measured = measure(Path(folder), given.tiles, given.times)
+    print(json.dumps(measured, indent=1) if given.json else table(measured))
+
+
+def measure(folder: Path, tiles: int, times: int) -> dict[str, object]:
+    """All figures. The stock theme gets the text of the very pages that we stamped."""
+    small = project(folder / "small", tiles)
+    large = project(folder / "large", 2 * tiles)
+    runs: dict[Path, list[Run]] = {small: [], large: []}
+    for _ in range(times):
+        for each in runs:
+            runs[each].append(build(each))
+    stock = stock_project(folder / "stock", small / "site")
+    stock_run = build(stock)
+    one, two = runs[small], runs[large]
+    growth = middle(two, "processor") / middle(one, "processor")
+    return {
+        "tiles": tiles,
+        "times": times,
+        "pages": sum(1 for _ in (small / "site").rglob("*.html")),
+        "wall_s": round(middle(one, "wall"), 2),
+        "processor_s": round(middle(one, "processor"), 2),
+        "processor_s_of_twice": round(middle(two, "processor"), 2),
+        "growth": round(growth, 2),
+        "peak_mib": round(max(run.peak for run in one), 0),
+        "peak_mib_of_twice": round(max(run.peak for run in two), 0),
+        "stock_pages": tiles,
+        "stock_wall_s": round(stock_run.wall, 2),
+        "stock_processor_s": round(stock_run.processor, 2),
+        "times_faster": round(stock_run.processor / middle(one, "processor"), 1),
+        "shell_bytes": shell_bytes(small / "site"),
+        "site_mb": round(sum(p.stat().st_size for p in (small / "site").rglob("*")) / 1e6, 1),
+    }
+
+
+def middle(runs: list[Run], what: str) -> float:
+    """The median of one figure."""
+    return statistics.median(getattr(run, what) for run in runs)
+
+
+def project(folder: Path, tiles: int) -> Path:
+    """This repository's own site, its demo replaced by a catalogue of so many tiles."""
+    folder.mkdir()
+    shutil.copytree(ROOT / "site_src", folder / "site_src")
+    shutil.copy(ROOT / "mkdocs.yml", folder)
+    make(tiles, folder / "combos")
+    return folder
+
+
+def stock_project(folder: Path, site: Path) -> Path:
+    """The same tile pages as Markdown, for the theme alone."""
+    docs = folder / "docs"
+    docs.mkdir(parents=True)
+    (folder / "mkdocs.yml").write_text(STOCK, encoding="utf-8")
+    (docs / "index.md").write_text("# Tiles\n", encoding="utf-8")
+    for page in sorted((site / "tiles").glob("*.html")):
+        if page.name != "index.html":
+            text = as_markdown(page.read_text(encoding="utf-8"))
+            (docs / f"{page.stem}.md").write_text(text, encoding="utf-8")
+    return folder
+
+
+def build(folder: Path) -> Run:
+    """Build from nothing, in a process of its own."""
+    import time
+
+    for old in ("site", ".cache"):
+        shutil.rmtree(folder / old, ignore_errors=True)
+    words = [sys.executable, "-m", "mkdocs", "build", "--quiet"]
+    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
+    start = time.perf_counter()
+    before = Path.cwd()
+    os.chdir(folder)
+    try:
+        child = os.spawnve(os.P_NOWAIT, sys.executable, words, environment)
+    finally:
+        os.chdir(before)
+    _, status, used = os.wait4(child, 0)
+    wall = time.perf_counter() - start
+    if status:
+        raise SystemExit(f"the build in {folder} failed")
+    return Run(wall, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+
+
+def shell_bytes(site: Path) -> int:
+    """The largest shell of any stamped tile page: all of it but what stands in `<main>`."""
+    return max(
+        len(re.sub(rb"(<main\b[^>]*>).*(</main>)", rb"\1\2", page.read_bytes(), flags=re.S))
+        for page in (site / "tiles").glob("*.html")
+    )
+
+
+LIMITS = {
+    "wall_s": 10,
+    "times_faster": 6,
+    "growth": 2.2,
+    "peak_mib": 300,
+    "shell_bytes": 8000,
+}
+"""What the figures are to keep within; `times_faster` is a least, the others a most."""
+
+
+def table(measured: dict[str, object]) -> str:
+    """The figures as Markdown, with what they are to keep within."""
+    rows = ["| figure | measured | to keep |", "|---|---|---|"]
+    for name, value in measured.items():
+        limit = LIMITS.get(name)
+        bound = "" if limit is None else f"{'≥' if name == 'times_faster' else '≤'} {limit}"
+        rows.append(f"| {name} | {value} | {bound} |")
+    return "\n".join(rows)
+
+
+if __name__ == "__main__":
+    main()
