@@ -32,7 +32,7 @@ PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobil
 def folder(tmp_path: Path) -> Path:
     """The page alone, with the site's own tokens and policy."""
     package = files("clearover") / "pages"
-    for name in ("css/tokens.css", "css/mark-photo.css", "js/mark-photo.js"):
+    for name in ("css/tokens.css", "css/mark-photo.css", "js/mark-lines.js", "js/mark-photo.js"):
         target = tmp_path / name
         target.parent.mkdir(exist_ok=True)
         target.write_bytes((package / "assets" / name).read_bytes())
@@ -42,6 +42,7 @@ def folder(tmp_path: Path) -> Path:
         '<meta name="viewport" content="width=device-width,initial-scale=1"><title>Mark</title>'
         '<link rel="stylesheet" href="css/tokens.css">'
         '<link rel="stylesheet" href="css/mark-photo.css">'
+        '<script src="js/mark-lines.js" defer></script>'
         '<script src="js/mark-photo.js" defer></script>'
     )
     (tmp_path / "photo.html").write_text(
@@ -314,6 +315,14 @@ def test_without_photo_nothing_but_the_field_is_shown(opened: Any) -> None:
     page = opened()
     assert page.is_visible("[data-part=drop]") and not page.is_visible("[data-part=work]")
     assert "stays on this device" in page.inner_text("main")
+
+
+def test_it_is_part_of_the_site(page_file: Any) -> None:
+    page = page_file("photo.html")
+    take(page, drawn(6), "front.jpg")
+    page.wait_for_selector("[data-part=work]:not([hidden])")
+    touch(page, TILE)
+    assert close(corners(page), TILE)
 
 
 def test_the_page_has_nothing_inline_and_the_checks_own_limit() -> None:

@@ -162,10 +162,8 @@ def test_only_ordinary_files_are_opened(tmp_path: Path, make: Maker) -> None:
     link, pipe = tmp_path / "link.jpg", tmp_path / "pipe.jpg"
     link.symlink_to(make("front.jpg"))
     os.mkfifo(pipe)
-    for path in (link, pipe, tmp_path):
+    for path in (link, pipe, tmp_path, tmp_path / "nowhere.jpg", tmp_path / "nul\0byte.jpg"):
         assert rules_of(path) == ["photo-not-a-photo"]
-    assert rules_of(tmp_path / "nowhere.jpg") == ["photo-missing"]
-    assert rules_of(tmp_path / "nul\0byte.jpg") == ["photo-missing"]
 
 
 def test_private_data_names_what_and_the_command(make: Maker, samples: Any) -> None:

@@ -214,7 +214,7 @@ def test_a_missing_photo_is_told(studio: Studio_, tmp_path: Path) -> None:
     catalogue = studio({"one": None})
     catalogue.photo_path(catalogue.tiles["one"], "front.jpg").unlink()
     tiles, problems = develop(catalogue, tmp_path / "cache")
-    assert [p.rule for p in problems] == ["photo-missing"] and not tiles["one"].photos
+    assert [p.found for p in problems] == ["no such file"] and not tiles["one"].photos
 
 
 def test_private_data_never_reaches_a_page(studio: Studio_, tmp_path: Path, samples: Any) -> None:

@@ -49,8 +49,7 @@ def regular_file(path: Path) -> int:
     try:
         found = path.lstat()
     except (OSError, ValueError):
-        fault = PhotoFault("photo-missing", path.name, f"`{path.name}` beside the record")
-        raise PhotoRefused(fault) from None
+        raise refused("photo-not-a-photo", "no such file", "put it beside the record") from None
     if not stat.S_ISREG(found.st_mode):
         what = "a link to another file" if stat.S_ISLNK(found.st_mode) else "no ordinary file"
         raise refused("photo-not-a-photo", what, "put the picture file itself here")

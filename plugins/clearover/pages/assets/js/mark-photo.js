@@ -1,17 +1,18 @@
-/* Mark a photo: the corners of the grid and of the grey card, and the lines for the record.
-   In: a photo the visitor picks. Out: text to copy. Nothing is sent, stored or fetched.
+/* Mark a photo: the corners of the grid and of the grey card, touched, dragged or moved by keys.
+   In: a photo the visitor picks. Out: text to copy, made by mark-lines.js. Nothing is sent, stored
+   or fetched.
    Points are px of the photo at full size, after its own orientation: the browser turns it upright. */
 (function () {
   "use strict";
 
-  var root = document.getElementById("mark-photo");
-  if (!root) return;
+  var root = document.getElementById("mark-photo"), work = window.clearoverMark;
+  if (!root || !work) return;
   var part = {};
   root.querySelectorAll("[data-part]").forEach(function (el) { part[el.dataset.part] = el; });
   var EDGE_MIN = Number(root.dataset.edgeMin);
   var CORNERS = ["top left", "top right", "bottom right", "bottom left"];
-  var ORDER = "clockwise, from the tile’s own top left";
-  var PAD = 22, TOUCH = 44, LOUPE = 132, ZOOM = 4, RING = 12, ONE_DEGREE = 0.0175;
+  var PAD = 22, TOUCH = 44, LOUPE = 132, ZOOM = 4, RING = 12;   // px on the screen; PAD and TOUCH as in the style
+  var distance = work.distance;
 
   var photo = null;                 // {image, name, width, height, scale}: scale is px on screen per px of photo
   var marks = { grid: [], card: [] };
@@ -21,68 +22,12 @@
   var series = "";                  // a row of small moves is undone at once
   var held = null;                  // the pointer that is down: {id, set, index, dx, dy, before}
 
-  /* --- geometry: as the check of the records, see photos/check.py --- */
-  function distance(a, b) { return Math.hypot(a[0] - b[0], a[1] - b[1]); }
-
-  function edges(points) {
-    return points.map(function (point, at) { return distance(point, points[(at + 1) % 4]); });
-  }
-
-  function turns(points) {
-    return points.map(function (b, at) {
-      var a = points[(at + 3) % 4], c = points[(at + 1) % 4];
-      var cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
-      return Math.abs(cross) > ONE_DEGREE * distance(a, b) * distance(b, c) ? Math.sign(cross) : 0;
-    });
-  }
-
-  function faultOf(points) {
-    if (points.length < 4) return "";
-    var shortest = Math.min.apply(null, edges(points)), turned = turns(points);
-    if (shortest < EDGE_MIN) return "is tiny: one edge is " + Math.round(shortest) + " px long and needs " + EDGE_MIN + " px. Go closer, or mark all of it.";
-    if (turned.every(function (t) { return t < 0; })) return "runs anticlockwise. Mark it " + ORDER + ".";
-    if (turned.every(function (t) { return t > 0; })) return "";
-    if (turned.indexOf(0) >= 0) return "has three corners in a line.";
-    var right = turned.filter(function (t) { return t > 0; }).length;
-    return (right === 2 ? "crosses itself" : "is dented inward") + ". Mark it " + ORDER + ".";
-  }
-
-  function sizeFault() {
-    var width = number("width"), height = number("height");
-    if (marks.grid.length < 4 || !width || !height || faultOf(marks.grid)) return "";
-    var edge = edges(marks.grid), seen = (edge[0] + edge[2]) / (edge[1] + edge[3]), said = width / height;
-    var off = Math.abs(Math.log(seen / said)), swapped = Math.abs(Math.log(seen * said));
-    return off > 0.35 && swapped < off / 2
-      ? "In the photo the grid is " + (seen > 1 ? "wider than high" : "higher than wide") + ", the sizes say otherwise: are width and height swapped, or is the first corner not the tile’s own top left?"
-      : "";
-  }
-
-  /* --- the lines --- */
   function number(name) {
     var value = Number(part[name].value);
     return part[name].value.trim() && isFinite(value) && value > 0 ? value : null;
   }
 
-  function listed(points) {
-    return "[" + points.map(function (p) { return "[" + Math.round(p[0]) + ", " + Math.round(p[1]) + "]"; }).join(", ") + "]";
-  }
-
-  function fileName(name) {
-    return /^[\p{L}\p{N}_](?:[\p{L}\p{N}_.() -]*[\p{L}\p{N}_)])?$/u.test(name) ? name : JSON.stringify(name);
-  }
-
-  function lines() {
-    var out = ["photos:", "  - file: " + fileName(photo.name)];
-    if (marks.grid.length === 4) out.push("    corners: " + listed(marks.grid));
-    if (marks.card.length === 4) {
-      out.push("    grey card: " + listed(marks.card));
-      if (number("reflectance")) out.push("    grey card reflectance: " + number("reflectance"));
-    }
-    if (number("width")) out.push("    width mm: " + number("width"));
-    if (number("height")) out.push("    height mm: " + number("height"));
-    if (part.plain.checked) out.push("    backdrop: plain");
-    return out.join("\n") + "\n";
-  }
+  function sizes() { return { width: number("width"), height: number("height") }; }
 
   /* --- changing marks --- */
   function snapshot() { return JSON.stringify({ marks: marks, target: target }); }
@@ -155,9 +100,11 @@
     part.stage.classList.toggle("mp-placing", marks[target].length < 4);
     showHandles();
     showOutline();
-    var warnings = [["The grid", faultOf(marks.grid)], ["The grey card", faultOf(marks.card)]]
-      .filter(function (w) { return w[1]; }).map(function (w) { return w[0] + " " + w[1]; });
-    if (sizeFault()) warnings.push(sizeFault());
+    var warnings = [
+      work.outlineFault("The grid", marks.grid, EDGE_MIN),
+      work.outlineFault("The grey card", marks.card, EDGE_MIN),
+      work.sizeFault(marks.grid, sizes(), EDGE_MIN)
+    ].filter(Boolean);
     var told = Array.prototype.map.call(part.warnings.children, function (li) { return li.textContent; });
     if (told.join("|") !== warnings.join("|")) {
       part.warnings.replaceChildren.apply(part.warnings, warnings.map(function (text) {
@@ -172,7 +119,10 @@
     root.querySelector('[data-do="undo"]').disabled = !history.length;
     root.querySelector('[data-do="card"]').disabled = marks.grid.length < 4;
     root.querySelector('[data-do="lay"]').disabled = marks[target].length === 4;
-    part.lines.value = lines();
+    part.lines.value = work.lines({
+      file: photo.name, grid: marks.grid, card: marks.card, sizes: sizes(),
+      reflectance: number("reflectance"), plain: part.plain.checked
+    });
     part.lines.rows = part.lines.value.split("\n").length;
     part.copied.textContent = "";
   }
