@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 
 from .links import Writer
@@ -75,8 +74,7 @@ def write_site(site: Site, frame: Frame, writer: Writer) -> list[str]:
 
 def _makers() -> Iterator[Callable[[Site], Iterable[Page | Asset]]]:
     for name in MAKERS:
-        if find_spec(f"{__package__}.{name}"):
-            yield import_module(f"{__package__}.{name}").pages
+        yield import_module(f"{__package__}.{name}").pages
 
 
 def _pictures(site: Site) -> dict[str, Path]:
