@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from clearover.chemistry.results import Class, ClearChemistry, Flag
 from clearover.evidence.findings import Findings
-from clearover.evidence.results import Answer, Counts, Question, Reached, Seen
+from clearover.evidence.results import Answer, Counts, Reached, Seen
 from clearover.firing.cone import parse_cone
 from clearover.pages.page import Site
 from clearover.photos.results import Image, Sprite, TilePhotos, WebPhoto
@@ -41,20 +41,16 @@ class ByHand(Findings):
         zinc = self.chemistry[clear].zinc.value == "bearing"
         return (ZINC,) if underglaze == "hedge-bottom" and zinc and cone.step > 0 else ()
 
-    def answer(self, question: Question) -> list[Answer]:
-        (underglaze,) = question.underglazes
-        return [self._one(underglaze, clear, question) for clear in self.catalogue.clears]
-
-    def _one(self, underglaze: str, clear: str, question: Question) -> Answer:
+    def one(self, underglaze: str, clear: str, cone: Any, atmosphere: str, wish: Any) -> Answer:
         cells = [
             seen
             for seen in self.by_pairing.get((underglaze, clear), [])
-            if seen.cone == question.cone and seen.atmosphere == question.atmosphere
+            if seen.cone == cone and seen.atmosphere == atmosphere
             if seen.alone and seen.counts
         ]
         texts = [seen.verdicts["colour"][0] for seen in cells if seen.verdicts.get("colour")]
         good = texts.count("true")
-        flags = self.flags(underglaze, clear, question.cone, question.atmosphere)
+        flags = self.flags(underglaze, clear, cone, atmosphere)
         standing = "unknown"
         if texts:
             standing = "tested" if good > len(texts) * 2 / 3 else "avoid" if not good else "mixed"

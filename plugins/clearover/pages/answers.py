@@ -15,6 +15,7 @@ from ..evidence.results import Answer
 from ..firing.cone import Cone
 from ..records.models import Clear, Underglaze
 from . import words
+from .link import linked
 from .lookup import ROOT, Lookup
 from .reasons import gravity
 
@@ -82,7 +83,7 @@ def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) 
         "strip": strip(known, answer.crops) if tested else None,
         "reason": answer.reason,
         "rests": words.rests_on(answer),
-        "tiles": [known.link("tile", tile) for tile in answer.tiles[:6]] if tested else [],
+        "tiles": linked([known.link("tile", tile) for tile in answer.tiles[:6]]) if tested else "",
         "short": _short(answer),
     }
 

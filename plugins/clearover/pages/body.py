@@ -13,7 +13,8 @@ from ..records.models import Body
 from ..records.words import PROPERTIES
 from . import words
 from .environment import body_environment
-from .lookup import ROOT, Link, Lookup, lookup
+from .link import Link
+from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 
 

@@ -6,15 +6,16 @@ In: the site. Out: `data.html`, `data/catalogue.json`, `data/cells.csv`. The fil
 
 from __future__ import annotations
 
-import json
+import re
 from collections.abc import Iterator
-from typing import Any
 
 from ..export import files
 from ..export.cells_csv import COLUMNS
 from .environment import body_environment
 from .page import Asset, Page, Site
 
+KEY = re.compile(rb'^"([a-z_]+)":', re.MULTILINE)
+"""The file writes each of its own keys at the start of a line; records are indented by a brace."""
 COLUMN_WORDS = {
     "tile": "the tile's id; its page is tiles/ID.html",
     "mark": "what is scratched into the clay",
@@ -73,7 +74,7 @@ def pages(site: Site) -> Iterator[Page | Asset]:
 
 def _keys(catalogue: bytes) -> list[tuple[str, str]]:
     """The file's own keys, so that the page names what is really there."""
-    found: dict[str, Any] = json.loads(catalogue)
+    found = [match.group(1).decode() for match in KEY.finditer(catalogue)]
     return [(key, KEY_WORDS.get(key, "")) for key in found]
 
 

@@ -13,7 +13,8 @@ from ..firing.reached import witness_cone, witness_note
 from ..records.models import Firing
 from . import words
 from .environment import body_environment
-from .lookup import ROOT, Link, Lookup, lookup
+from .link import Link
+from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 
 

@@ -14,7 +14,8 @@ from ..records.words import NONE
 from . import words
 from .clear import classes
 from .environment import body_environment
-from .lookup import FOLDERS, IN_ORDER, ROOT, Link, Lookup, lookup, newest_first
+from .link import Link
+from .lookup import FOLDERS, IN_ORDER, ROOT, Lookup, lookup, newest_first
 from .page import Page, Site
 from .pictures import Crop
 

@@ -1,29 +1,27 @@
 """What is said of each record, looked up once for all record pages.
 
-In: the site. Out: a `Lookup`, asked by name: which tiles show a colour, a clear, a
-body or a load; every answer at a cone, read both ways; links and crops. It decides nothing.
+In: the site. Out: a `Lookup`, asked by name: which tiles show a colour, a clear, a body or a load;
+every answer at a cone, read both ways; links and crops. It decides nothing.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property
 
-from ..evidence.answers import rank
-from ..evidence.results import Answer, Conflict, Question, Seen
+from ..evidence.results import Conflict, Seen
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
 from ..records.tile import Tile
 from ..records.words import COLOURS, NONE
 from . import words
+from .board import Board, Place, board_at, places
+from .link import Link, TileRow
 from .page import Site
 from .pictures import Crop, crop
 
 NEUTRAL = ("black", "grey", "white")
-Place = tuple[Cone, str]
-"""A cone in an atmosphere."""
 ROOT = "../"
 """From a record's page, one folder deep, to the site's own folder."""
 IN_ORDER = (*(word for word in COLOURS if word not in NEUTRAL), *NEUTRAL)
@@ -37,34 +35,6 @@ FOLDERS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
-    """A thing's name, and its page where it has one."""
-
-    text: str
-    href: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class TileRow:
-    """A tile in a list: what it is called, its page, what lies on it, cone and day."""
-
-    called: str
-    href: str
-    title: str
-    facts: str
-
-
-@dataclass(slots=True)
-class Board:
-    """One cone in one atmosphere, with every answer there."""
-
-    cone: Cone
-    atmosphere: str
-    by_underglaze: dict[str, list[Answer]] = field(default_factory=dict)
-    by_clear: dict[str, list[tuple[str, Answer]]] = field(default_factory=dict)
-
-
 class Lookup:
     """A site with the look-ups that its pages need; every table is made on first use."""
 
@@ -73,7 +43,8 @@ class Lookup:
         self.findings = site.findings
         self.photos = site.photos
         self._rows: dict[str, TileRow] = {}
-        self._boards: dict[tuple[Cone, str], Board] = {}
+        self._links: dict[tuple[str, str], Link] = {}
+        self._boards: dict[Place, Board] = {}
 
     @property
     def catalogue(self) -> Catalogue:
@@ -115,31 +86,9 @@ class Lookup:
         return _grouped((seen.underglaze, seen) for seen in self.findings.seen if seen.alone)
 
     @cached_property
-    def cones(self) -> tuple[Cone, ...]:
-        """The studio's cones and every cone a tile reached, cool to hot."""
-        fired = {r.cone for r in self.findings.reached.values() if r.cone is not None}
-        return tuple(sorted(fired | set(self.catalogue.studio.cones)))
-
-    @cached_property
-    def cones_in_order(self) -> tuple[Cone, ...]:
-        """The same, with the studio's usual cone first, then its other cones, then the rest."""
-        studio = self.catalogue.studio
-        return tuple(
-            sorted(
-                self.cones,
-                key=lambda cone: (cone != studio.usual_cone, cone not in studio.cones, cone),
-            )
-        )
-
-    @cached_property
     def places(self) -> tuple[Place, ...]:
-        """Every (cone, atmosphere) that has a board: the studio's own, and where tiles were."""
-        own = self.catalogue.studio.atmosphere
-        found = {(seen.cone, seen.atmosphere) for seen in self.findings.seen if seen.counts}
-        found |= {(cone, own) for cone in self.cones}
-        order = {cone: number for number, cone in enumerate(self.cones_in_order)}
-        known = [(cone, air) for cone, air in found if cone is not None]
-        return tuple(sorted(known, key=lambda one: (order[one[0]], one[1] != own, one[1])))
+        """Every (cone, atmosphere) that has a board, the usual cone first."""
+        return tuple(places(self.findings))
 
     def place(self, cone: Cone, atmosphere: str) -> str:
         """`cone 6`; the atmosphere is named where it is not the studio's own."""
@@ -165,23 +114,17 @@ class Lookup:
         """Every answer at a cone in an atmosphere, made once, readable from either side."""
         key = (cone, atmosphere)
         if key not in self._boards:
-            self._boards[key] = self._new_board(cone, atmosphere)
+            self._boards[key] = board_at(self.findings, key)
         return self._boards[key]
-
-    def _new_board(self, cone: Cone, atmosphere: str) -> Board:
-        board = Board(cone, atmosphere)
-        for id_ in self.catalogue.underglazes:
-            question = Question((id_,), cone, atmosphere=atmosphere, include_all=True)
-            answers = self.findings.answer(question)
-            board.by_underglaze[id_] = answers
-            for answer in answers:
-                board.by_clear.setdefault(answer.clear, []).append((id_, answer))
-        for rows in board.by_clear.values():
-            rows.sort(key=lambda row: (rank(row[1]), self.link("underglaze", row[0]).text))
-        return board
 
     def link(self, kind: str, id_: str) -> Link:
         """A record's name and page; ids of stacks and mixes are named in words, without a page."""
+        key = (kind, id_)
+        if key not in self._links:
+            self._links[key] = self._new_link(kind, id_)
+        return self._links[key]
+
+    def _new_link(self, kind: str, id_: str) -> Link:
         if kind == "tile":
             tile = self.catalogue.tiles.get(id_)
             return Link(tile_name(tile), f"{ROOT}tiles/{id_}.html") if tile else Link(id_)

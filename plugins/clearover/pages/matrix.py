@@ -12,8 +12,10 @@ from itertools import pairwise
 from typing import Any
 
 from ..records.models import Clear, Underglaze
+from .board import Place
 from .environment import body_environment
-from .lookup import IN_ORDER, ROOT, Link, Lookup, Place, lookup
+from .link import Link
+from .lookup import IN_ORDER, ROOT, Lookup, lookup
 from .matrix_cells import Cells
 from .page import Page, Site
 

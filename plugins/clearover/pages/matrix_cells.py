@@ -16,7 +16,8 @@ from ..photos.results import TilePhotos
 from ..photos.sprites import strip
 from ..records.words import PROPERTIES
 from . import words
-from .lookup import ROOT, Lookup, Place
+from .board import Place
+from .lookup import ROOT, Lookup
 from .pictures import sprite_crop
 
 CELL = (160, 120)
@@ -82,8 +83,9 @@ class Cells:
         if here:
             text, shown = _verdict(here)
             return {"edge": "tested", "words": text, "from": shown, "crop": None, "href": ""}
-        edge = words.EDGE[answer.standing] if answer else "unknown"
-        said = words.short_expectation(answer) if answer else ""
+        if answer is None:  # the clear is not meant for this cone
+            return {"edge": "unknown", "words": "–", "from": None, "crop": None, "href": ""}
+        edge, said = words.EDGE[answer.standing], words.short_expectation(answer)
         return {"edge": edge, "words": said, "from": None, "crop": None, "href": ""}
 
     def _picture(self, halves: list[dict[str, Any]]) -> None:

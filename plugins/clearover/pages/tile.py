@@ -15,10 +15,12 @@ from ..records.tile import Judged, Tile
 from ..records.words import EDGES, PROPERTIES
 from . import words
 from .environment import body_environment
-from .lookup import ROOT, Link, Lookup, lookup, tile_name
+from .link import Link
+from .lookup import ROOT, Lookup, lookup, tile_name
 from .page import Page, Site
 from .pictures import grid_path, shown
 from .reasons import Reasons, number_sources
+from .tile_cells import everywhere_alike, table
 
 LINKED = ("underglaze", "clear", "body")
 EXPECTED = {"line": "crisp", "cover": "opaque", "surface": "clean"}
@@ -48,7 +50,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
     reached = known.findings.reached.get(tile.id)
     judges = [_judge(judged, number) for number, judged in enumerate(tile.judged, 1)]
     told = Reasons(known, tile, reached)
-    everywhere = _everywhere(tile)
+    everywhere = everywhere_alike(tile)
     happened = _happened(known, tile)
     return {
         "root": ROOT,
@@ -66,7 +68,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "column_reasons": told.of_columns,
         "row_reasons": told.of_rows,
         "everywhere": list(everywhere.items()),
-        "table": _table(known, tile, judges, told, everywhere),
+        "table": table(known, tile, judges, told, everywhere),
         "reasons": told.grouped,
         "sources": number_sources(told.grouped),
         "against": _against(known, tile),
@@ -141,56 +143,6 @@ def _named(known: Lookup, factor: str, given: Value) -> Link:
     if factor in LINKED:
         return known.link(factor, str(given))
     return Link(words.value(factor, given))
-
-
-def _table(
-    known: Lookup, tile: Tile, judges: list[str], told: Reasons, everywhere: dict[str, str]
-) -> list[list[dict[str, Any] | None]]:
-    """The cells in the tile's own shape; None where a cell is missing."""
-    rows: list[list[dict[str, Any] | None]] = [[None] * tile.columns for _ in range(tile.rows)]
-    for cell in tile.cells:
-        place = cell.row, cell.column
-        rows[cell.row - 1][cell.column - 1] = {
-            "id": f"r{cell.row}c{cell.column}",
-            "crop": known.crop(tile.id, *place),
-            "verdicts": _verdicts(tile, place, judges, everywhere),
-            "reason": told.of_cell(cell),
-        }
-    return rows
-
-
-def _everywhere(tile: Tile) -> dict[str, str]:
-    """Properties that everybody judged alike on every cell: said once, not in each cell."""
-    if len(tile.cells) < 2:
-        return {}
-    alike = {}
-    for prop in PROPERTIES:
-        texts = set()
-        for cell in tile.cells:
-            said = [judged.verdict(prop, cell.row, cell.column) for judged in tile.judged]
-            texts |= {verdict.text for verdict in said if verdict} or {""}
-        if len(texts) == 1 and "" not in texts:
-            alike[prop] = texts.pop()
-    return alike
-
-
-def _verdicts(
-    tile: Tile, place: tuple[int, int], judges: list[str], everywhere: dict[str, str]
-) -> list[dict[str, Any]]:
-    """Each property's verdicts on one cell; where people or days differ, each with its name."""
-    told = []
-    for prop in PROPERTIES:
-        said = [
-            (verdict.text, judges[number])
-            for number, judged in enumerate(tile.judged)
-            if (verdict := judged.verdict(prop, *place))
-        ]
-        if said and (prop == "colour" or prop not in everywhere):
-            differ = len({text for text, _ in said}) > 1
-            told.append(
-                {"prop": prop, "said": said if differ else [(said[0][0], "")], "differ": differ}
-            )
-    return told
 
 
 def _facts(known: Lookup, tile: Tile, reached: Reached | None) -> list[tuple[str, list[Link]]]:

@@ -15,7 +15,8 @@ from ..records.words import NONE
 from . import words
 from .answers import OVER, groups, strip, told_flags
 from .environment import body_environment
-from .lookup import ROOT, Link, Lookup, lookup
+from .link import Link
+from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 from .reasons import number_sources
 
