@@ -7,7 +7,6 @@ import sys
 from pathlib import Path
 
 import pytest
-
 from clearover.catalogue import read
 
 HERE = Path(__file__).parent
