@@ -22,6 +22,9 @@ from .reasons import gravity
 SHOWN = 3
 """Crops in one strip: one, two and three coats."""
 
+MOST_TILES = 6
+"""Tiles named beside an answer; the page lists all of them further down."""
+
 OVER = {
     "tested": "Stays true under",
     "mixed": "True on some tiles, not on others, under",
@@ -71,20 +74,18 @@ def _comes_into_question(record: Clear | Underglaze, cone: Cone) -> bool:
 
 
 def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) -> dict[str, Any]:
-    tested = words.EDGE[answer.standing] == "tested"
-    return {
-        "to": known.link(kind, record.id),
+    """What is told of one answer; little where no tile stands behind it."""
+    told = {"to": known.link(kind, record.id), "reason": answer.reason}
+    if words.EDGE[answer.standing] != "tested":
+        return told | {"short": _short(answer)}
+    tiles = [known.link("tile", tile) for tile in answer.tiles[:MOST_TILES]]
+    return told | {
         "status": "" if record.status == "in use" else record.status,
         "standing": words.standing(answer),
-        "verdict": ", ".join(
-            f"{text} {number}" if len(answer.verdicts) > 1 else text
-            for text, number in answer.verdicts.items()
-        ),
-        "strip": strip(known, answer.crops) if tested else None,
-        "reason": answer.reason,
+        "verdict": words.numbered(answer.verdicts),
+        "strip": strip(known, answer.crops),
         "rests": words.rests_on(answer),
-        "tiles": linked([known.link("tile", tile) for tile in answer.tiles[:6]]) if tested else "",
-        "short": _short(answer),
+        "tiles": linked(tiles),
     }
 
 

@@ -13,7 +13,6 @@ from ..records.models import Body
 from ..records.words import PROPERTIES
 from . import words
 from .environment import body_environment
-from .link import Link
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 
@@ -55,7 +54,7 @@ def body_view(known: Lookup, body: Body) -> dict[str, Any]:
     }
 
 
-def _facts(body: Body) -> list[tuple[str, list[Link]]]:
+def _facts(body: Body) -> list[tuple[str, str]]:
     facts = [("Maker", body.maker)] if body.maker else []
     if body.expansion is None:
         facts.append(("Expansion", "unknown"))
@@ -64,7 +63,7 @@ def _facts(body: Body) -> list[tuple[str, list[Link]]]:
         facts.append(("Expansion", f"{body.expansion:g} × 10⁻⁶ per K{known}"))
     absorbs = "unknown" if body.absorption is None else f"{body.absorption:g} %"
     facts.append(("Absorption of water", absorbs))
-    return [(name, [Link(text)]) for name, text in facts]
+    return facts
 
 
 def _seen(known: Lookup, body: Body) -> list[tuple[str, str]]:

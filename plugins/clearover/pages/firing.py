@@ -13,7 +13,6 @@ from ..firing.reached import witness_cone, witness_note
 from ..records.models import Firing
 from . import words
 from .environment import body_environment
-from .link import Link
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 
@@ -87,7 +86,7 @@ def _each(shelves: list[dict[str, Any]]) -> str:
     return words.joined([f"the {shelf['name']} shelf {shelf['says']}" for shelf in shelves])
 
 
-def _facts(firing: Firing) -> list[tuple[str, list[Link]]]:
+def _facts(firing: Firing) -> list[tuple[str, str]]:
     facts = [
         ("Kiln", firing.kiln),
         ("Heat", firing.heat),
@@ -99,4 +98,4 @@ def _facts(firing: Firing) -> list[tuple[str, list[Link]]]:
         ("Fired by", firing.by),
         ("Near it in the load", words.joined(firing.near)),
     ]
-    return [(name, [Link(text)]) for name, text in facts if text]
+    return [(name, text) for name, text in facts if text]

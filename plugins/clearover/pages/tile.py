@@ -72,7 +72,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "reasons": told.grouped,
         "sources": number_sources(told.grouped),
         "against": _against(known, tile),
-        "facts": _facts(known, tile, reached),
+        "facts": _facts(known, tile),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
         "judges": [
@@ -145,29 +145,29 @@ def _named(known: Lookup, factor: str, given: Value) -> Link:
     return Link(words.value(factor, given))
 
 
-def _facts(known: Lookup, tile: Tile, reached: Reached | None) -> list[tuple[str, list[Link]]]:
-    """What holds for the whole tile: [(label, values)]."""
+def _facts(known: Lookup, tile: Tile) -> list[tuple[str, Link | str]]:
+    """What holds for the whole tile: [(label, value)]."""
     facts = [
-        (words.first_upper(words.label(factor)), [_fact(known, factor, given)])
+        (words.first_upper(words.label(factor)), _fact(known, factor, given))
         for factor, given in tile.all_.items()
     ]
     if tile.stood:
-        facts.append(("Stood in the kiln", [Link(_stood(tile))]))
+        facts.append(("Stood in the kiln", _stood(tile)))
     if tile.lower_edge and tile.lower_edge in EDGES and tile.stood != "flat":
-        facts.append(("Lower edge in the kiln", [Link(f"the grid's {tile.lower_edge}")]))
+        facts.append(("Lower edge in the kiln", f"the grid's {tile.lower_edge}"))
     if tile.shape:
-        facts.append(("Shape", [Link(tile.shape)]))
+        facts.append(("Shape", tile.shape))
     if tile.made:
-        facts.append(("Made", [Link(words.day(tile.made) or "")]))
+        facts.append(("Made", words.day(tile.made) or ""))
     if tile.mark:
-        facts.append(("Scratched into the clay", [Link(f"Mark {tile.mark}")]))
+        facts.append(("Scratched into the clay", f"Mark {tile.mark}"))
     return facts
 
 
-def _fact(known: Lookup, factor: str, given: Value) -> Link:
+def _fact(known: Lookup, factor: str, given: Value) -> Link | str:
     if factor in LINKED:
         return known.link(factor, str(given))
-    return Link(words.plain(factor, given))
+    return words.plain(factor, given)
 
 
 def _stood(tile: Tile) -> str:

@@ -1,7 +1,7 @@
 """The verdicts of a tile in its own shape: a table whose cells hold the crop and what was said.
 
-In: a tile, who judged it, the reasons. Out: rows of `CellView`. What everybody judged alike on every
-cell is left to the line above the table.
+In: a tile, who judged it, the reasons. Out: rows of `CellView`. What everybody judged alike
+on every cell is left to the line above the table.
 """
 
 from __future__ import annotations

@@ -15,7 +15,7 @@ from ..records.words import NONE
 from . import words
 from .answers import OVER, groups, strip, told_flags
 from .environment import body_environment
-from .link import Link
+from .link import Link, linked
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 from .reasons import number_sources
@@ -92,26 +92,27 @@ def _bare(known: Lookup, colour: Underglaze) -> dict[str, Any] | None:
     return strip(known, [(seen.tile, seen.row, seen.column) for seen in agreed or cells])
 
 
-def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, list[Link]]]:
-    facts: list[tuple[str, list[Link]]] = [("Pigment", [Link(_pigment(colour))])]
+def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, Link | str]]:
+    facts: list[tuple[str, Link | str]] = [("Pigment", _pigment(colour))]
     if colour.known_from:
-        facts.append(("Known from", [Link(colour.known_from)]))
+        facts.append(("Known from", colour.known_from))
     if colour.colorants:
-        facts.append(("Colouring elements", [Link(one) for one in colour.colorants]))
+        facts.append(("Colouring elements", words.joined(colour.colorants)))
     if colour.maker:
-        facts.append(("Maker", [Link(colour.maker)]))
+        facts.append(("Maker", colour.maker))
     if colour.cones:
-        facts.append(("Cones", [Link(colour.cones.shown)]))
+        facts.append(("Cones", colour.cones.shown))
     if colour.melts_from:
-        facts.append(("Melts by itself from", [Link(f"cone {colour.melts_from.shown}")]))
+        facts.append(("Melts by itself from", f"cone {colour.melts_from.shown}"))
     if colour.true_colour:
-        facts.append(("True colour is shown by", [known.link("tile", colour.true_colour)]))
+        facts.append(("True colour is shown by", known.link("tile", colour.true_colour)))
     if colour.stands_in_for:
         stands = [known.link("underglaze", id_) for id_ in colour.stands_in_for]
-        facts.append(("Can stand in for", stands))
+        facts.append(("Can stand in for", linked(stands)))
     others = known.stand_ins.get(colour.id, [])
     if others:
-        facts.append(("Can be replaced by", [known.link("underglaze", id_) for id_ in others]))
+        replaced = [known.link("underglaze", id_) for id_ in others]
+        facts.append(("Can be replaced by", linked(replaced)))
     return facts
 
 

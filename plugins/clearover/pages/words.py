@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from ..chemistry.results import Class, Flag
 from ..evidence.results import Answer, Reached
@@ -175,6 +175,13 @@ def tally(verdicts: Iterable[str]) -> str:
     told = [f"{text} {number}" for text, number in counted[:2]]
     rest = sum(number for _, number in counted[2:])
     return ", ".join([*told, f"other {rest}"] if rest else told)
+
+
+def numbered(verdicts: Mapping[str, int]) -> str:
+    """`true`; of several `true 2, faded 1`, in the order given."""
+    if len(verdicts) < 2:
+        return "".join(verdicts)
+    return ", ".join(f"{text} {number}" for text, number in verdicts.items())
 
 
 def standing(answer: Answer) -> str:
