@@ -331,6 +331,7 @@
       part["drop-words"].textContent = file.name + " (" + photo.width + " × " + photo.height + " px): choose another";
       part.clean.textContent = "clearover clean-photo " + (/^[\w.\/-]+$/.test(file.name) ? file.name : "'" + file.name.replace(/'/g, "'\\''") + "'");
       fit();
+      part.ask.scrollIntoView({ block: "start" });   // question and photo together on the screen
     };
     image.onerror = function () {
       URL.revokeObjectURL(url);
