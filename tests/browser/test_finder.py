@@ -36,18 +36,20 @@ def cards(page: Any) -> list[tuple[str, str]]:
     return [
         tuple(card)
         for card in page.eval_on_selector_all(
-            ".answer", "all => all.map(one => [one.dataset.id, one.dataset.standing])"
+            ".find-card", "all => all.map(one => [one.dataset.id, one.dataset.standing])"
         )
     ]
 
 
 def go(page: Any, address: str) -> None:
     """To another state of the page that is open."""
-    page.evaluate("to => { location.hash = to }", address)
-    page.wait_for_function("to => location.hash === to && finderDrawn() === to", arg=address)
-
-
-DRAWN = "window.finderDrawn = () => window.clearover.finder.drawnFor"
+    page.evaluate(
+        """to => to === location.hash || new Promise(done => {
+             addEventListener("hashchange", () => setTimeout(done), { once: true });
+             location.hash = to;
+           })""",
+        address,
+    )
 
 
 def focused(page: Any) -> str:
@@ -63,7 +65,7 @@ def test_two_touches_answer_the_first_question(opened: Any, findings: Findings) 
     expected = findings.answer(Question(("hedge-bottom",), usual))
     assert cards(page) == [(answer.clear, answer.standing) for answer in expected]
     assert expected[0].standing == "tested"
-    crop = page.locator(".answer .crop").first
+    crop = page.locator(".find-card .crop").first
     box = crop.bounding_box()
     assert box["y"] >= 0, "the page jumped"
     assert box["y"] + box["height"] <= 740, "the first crop is below the fold"
@@ -129,7 +131,7 @@ def test_several_colours_take_the_worst_and_say_whose(opened: Any, findings: Fin
     assert cards(page) == [(answer.clear, answer.standing) for answer in expected]
     for n, answer in enumerate(expected):
         name = findings.catalogue.underglazes[str(answer.worst_underglaze)].name
-        assert page.locator(".answer .standing").nth(n).inner_text().startswith(name)
+        assert page.locator(".find-card .stands").nth(n).inner_text().startswith(name)
     page.click("[data-key=colour-1]")
     page.click("text=take Brick Dust out")
     assert "brick-dust" not in page.url
@@ -150,7 +152,6 @@ def test_fifty_questions_and_more_agree_with_the_command(
     page_file: Any, findings: Findings
 ) -> None:
     page = page_file("index.html")
-    page.evaluate(DRAWN)
     chance = random.Random(50)
     colours = sorted(findings.catalogue.underglazes)
     for _ in range(80):
@@ -196,7 +197,7 @@ def test_facets_count_what_they_leave(page_file: Any) -> None:
         page.select_option(f"[data-key={facet}]", label=label)
         status = page.locator("[role=status]").inner_text()
         assert status.startswith(f"{expected[1]} pairing"), (facet, label, status)
-    shown = page.locator(".answer").count()
+    shown = page.locator(".find-card").count()
     assert shown == min(60, int(expected[1]))
 
 
@@ -204,9 +205,9 @@ def test_more_than_a_page_is_shown_on_request(page_file: Any) -> None:
     page = page_file("index.html#tests")
     total = int(page.locator("[role=status]").inner_text().split()[0])
     assert total > 60, "the demo is too small for this test"
-    assert page.locator(".answer").count() == 60
+    assert page.locator(".find-card").count() == 60
     page.click(".more")
-    assert page.locator(".answer").count() == min(120, total)
+    assert page.locator(".find-card").count() == min(120, total)
 
 
 def test_a_symptom_leads_to_its_pairings(opened: Any) -> None:
@@ -218,7 +219,7 @@ def test_a_symptom_leads_to_its_pairings(opened: Any) -> None:
     button.click()
     brown = next(one for one in symptoms() if one.id == "went-brown")
     assert brown.behind in page.locator(".behind").inner_text()
-    said = page.locator(".answer .reason").all_inner_texts()
+    said = page.locator(".find-card .reason").all_inner_texts()
     assert number is not None
     assert len(said) == int(number[1]) > 0
     assert all(re.search("shifted (brown|orange|red)", text) for text in said)
@@ -226,11 +227,11 @@ def test_a_symptom_leads_to_its_pairings(opened: Any) -> None:
 
 def test_nothing_found_says_what_to_let_go(page_file: Any) -> None:
     page = page_file("index.html#tests&colour=green&verdict=colour:shifted+brown&zinc=free")
-    assert page.locator(".answer").count() == 0
+    assert page.locator(".find-card").count() == 0
     offer = page.locator(".nothing button", has_text="without “zinc-free”")
     number = int(offer.inner_text().split(": ")[1].split()[0])
     offer.click()
-    assert page.locator(".answer").count() == number > 0
+    assert page.locator(".find-card").count() == number > 0
 
 
 def test_the_address_holds_everything_and_back_works(opened: Any) -> None:
@@ -263,7 +264,7 @@ def test_the_address_holds_everything_and_back_works(opened: Any) -> None:
 )
 def test_an_address_that_means_nothing_breaks_nothing(page_file: Any, address: str) -> None:
     page = page_file(f"index.html{address}")
-    assert "?" in page.locator(".ask").inner_text()
+    assert "?" in page.locator(".question").inner_text()
 
 
 def test_by_keyboard_alone(page_file: Any) -> None:
@@ -318,7 +319,7 @@ def test_the_find_box_of_other_pages_leads_here(opened: Any) -> None:
     loaded = "[...document.scripts].some(one => one.src.includes('data/'))"
     assert not page.evaluate(loaded), "a record page pays for the finder's data"
     page.locator(".find-box").focus()
-    page.wait_for_function("document.querySelectorAll('#find-names option').length > 20")
+    page.locator("#find-names option").nth(20).wait_for(state="attached")
     page.keyboard.type("rosehp")
     page.keyboard.press("Enter")
     page.wait_for_url("**/index.html#find=rosehp")

@@ -118,7 +118,9 @@ class _Packer:
 
 def asked_cones(findings: Findings) -> list[Cone]:
     """The cones a member may ask about: those the studio fires and those it has tiles of."""
-    return sorted({*findings.catalogue.studio.cones, *findings.cones})
+    studio = findings.catalogue.studio
+    usual = {studio.usual_cone} if studio.usual_cone else set()
+    return sorted({*studio.cones, *usual, *findings.cones})
 
 
 def asked_airs(findings: Findings) -> list[str]:

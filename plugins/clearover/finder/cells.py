@@ -76,7 +76,8 @@ def columns_of(findings: Findings, names: Names, photos: Mapping[str, TilePhotos
 
 
 def _cones(findings: Findings) -> list[tuple[str, str]]:
-    found = set(findings.cones) | set(findings.catalogue.studio.cones)
+    studio = findings.catalogue.studio
+    found = {*findings.cones, *studio.cones, *([studio.usual_cone] if studio.usual_cone else [])}
     found |= {one.cone for one in findings.reached.values() if one.cone is not None}
     return [(cone.label, cone.shown) for cone in sorted(found)]
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from ..finder.answers import asked_cones
 from ..finder.data import COLOURS_SHOWN, Swatch, as_script, finder_data, names_data
 from ..finder.swatches import swatches_of
 from ..photos.sprites import strip
@@ -84,7 +85,7 @@ def pages(site: Site) -> Iterator[Page | Asset]:
             cone=cone.shown if cone else None,
         )
     )
-    asking = bool(catalogue.underglazes and catalogue.clears and site.findings.cones)
+    asking = bool(catalogue.underglazes and catalogue.clears and asked_cones(site.findings))
     if asking:
         names = names_data(site.findings, OWN_PAGES)
         yield Asset(DATA + "names.js", as_script(names, "clearoverNames"))

@@ -181,7 +181,7 @@
       this.finder.tell(
         found.length
           ? `${count(found.length, "pairing")}, ${count(cells, "cell")}.`
-          : "No pairing has all of these.",
+          : "0 pairings.",
       );
       if (found.length) this.finder.page(found, (one) => cards.pairing(one.cells), PAGE);
       else clearover.redraw(parts.results, this.loosen(state, without));

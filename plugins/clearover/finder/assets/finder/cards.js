@@ -86,16 +86,16 @@
       return h(
         "li",
         {
-          class: `answer ${EDGES[entry.standing]}${item.each.length > 1 ? " several" : ""}`,
+          class: `find-card sure-${EDGES[entry.standing]}${item.each.length > 1 ? " several" : ""}`,
           "data-standing": entry.standing,
           "data-id": id,
         },
         this.picture(item, state),
         h(
           "div",
-          { class: "answer-words" },
+          { class: "find-words" },
           h("h2", {}, h("a", { href }, name), used ? null : h("small", {}, " not in use here")),
-          h("p", { class: "standing" }, whose, says),
+          h("p", { class: "stands" }, whose, says),
           h("p", { class: "reason" }, entry.reason),
           this.others(item),
           this.rests(entry.tiles, cells, href),
@@ -133,11 +133,11 @@
       const more = single ? `underglazes/${names.underglazes[underglaze][0]}.html` : "tiles/index.html";
       return h(
         "li",
-        { class: "answer tested" },
+        { class: "find-card sure-tested" },
         crops.strip(this.shown(cells), {}),
         h(
           "div",
-          { class: "answer-words" },
+          { class: "find-words" },
           h(
             "h2",
             {},
@@ -147,7 +147,7 @@
               ? "no clear"
               : h("a", { href: `clears/${names.clears[clear][0]}.html` }, names.clears[clear][1]),
           ),
-          h("p", { class: "standing" }, where.join(", ")),
+          h("p", { class: "stands" }, where.join(", ")),
           h("p", { class: "reason" }, tests.tally(cells).map(([, words]) => said(words)).join("; ")),
           this.rests(tiles, cells.length, more),
         ),

@@ -76,37 +76,37 @@
     strip(cells, { cone, captions, empty } = {}) {
       const shown = captions ? cells : cells.filter((cell) => this.has(cell)).slice(0, MOST);
       if (!shown.some((cell) => cell !== null && this.has(cell))) {
-        return h("span", { class: "strip strip-empty" }, empty || "no picture");
+        return h("span", { class: "cut cut-empty" }, empty || "no picture");
       }
       const { coats } = this.tests.cells;
       const same = !captions && shown.every((cell) => coats[cell] === coats[shown[0]]);
       const words = (cell, n) => {
         if (captions) return captions[n];
-        if (same || !coats[cell]) return null;
-        return n === shown.length - 1 ? `${coats[cell]} coats` : String(coats[cell]);
+        return same || !coats[cell] ? null : String(coats[cell]);
       };
       const common = [];
       const own = captions ? null : this.tests.coneOf(shown[0]);
+      if (!captions && !same) common.push("coats");
+      else if (same && coats[shown[0]]) common.push(clearover.count(coats[shown[0]], "coat"));
       if (cone && own && own[0] !== cone) common.push(`at cone ${own[1]}`);
-      if (same && coats[shown[0]]) common.push(clearover.count(coats[shown[0]], "coat"));
       return h(
         "span",
-        { class: "strip-all" },
+        { class: "cut-all" },
         h(
           "span",
-          { class: "strip" },
+          { class: "cut" },
           shown.map((cell, n) =>
             h(
               "span",
-              { class: "strip-cell" },
+              { class: "cut-cell" },
               cell !== null && this.has(cell)
                 ? this.cell(cell)
                 : h("span", { class: "crop no-crop" }, "no tile yet"),
-              h("span", { class: "strip-words" }, words(cell, n)),
+              h("span", { class: "cut-words" }, words(cell, n)),
             ),
           ),
         ),
-        common.length ? h("span", { class: "strip-words" }, common.join(", ")) : null,
+        common.length ? h("span", { class: "cut-words" }, common.join(", ")) : null,
       );
     }
   }

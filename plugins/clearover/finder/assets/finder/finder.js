@@ -135,7 +135,7 @@
         "button",
         {
           type: "button",
-          class: "word",
+          class: "say",
           "data-key": `colour-${n}`,
           "aria-haspopup": "listbox",
           onclick: () => this.pick(n),
@@ -151,7 +151,7 @@
         "button",
         {
           type: "button",
-          class: first ? "word open" : "word add",
+          class: first ? "say open" : "say add",
           "data-key": "add",
           "aria-haspopup": "listbox",
           onclick: () => this.pick(state.over.length),
@@ -258,21 +258,21 @@
       this.page(found, (item) => this.cards.answer(item, state), PAGE, extra);
     }
 
-    /* `8 clears, 2 of them tested good.` One line: the cards say the rest. */
+    /* `8 clears, 2 tested good.` One line: the cards say the rest. */
     tally(found, what, state) {
       if (!found.length) return `No ${what} in use here for cone ${this.coneWords.get(state.cone)}.`;
       const number = (standing) =>
         found.filter((item) => this.answers.entry(item.worst.n).standing === standing).length;
       const tested = number("tested");
       const expected = number("expected");
-      const said = [count(found.length, what), `${tested || "none"} of them tested good`];
-      if (!tested && expected) said.push(`${expected} expected good`);
+      const said = [count(found.length, what), `${tested || "none"} tested good`];
+      if (!tested && expected) said.push(`${expected} expected`);
       return `${said.join(", ")}.`;
     }
 
     /* Cards a page at a time: ten thousand at once would stop a phone. */
     page(found, card, size, extra) {
-      const list = h("ol", { class: "answers" });
+      const list = h("ol", { class: "finds" });
       const more = h("button", { type: "button", class: "quiet more" });
       const next = () => {
         const from = list.children.length;

@@ -17,7 +17,7 @@
     return element;
   }
 
-  /* h("button", {class: "word", onclick: f}, "text", otherElement, [more]) */
+  /* h("button", {class: "say", onclick: f}, "text", otherElement, [more]) */
   clearover.h = (tag, attributes, ...children) =>
     fill(document.createElement(tag), attributes, children);
 

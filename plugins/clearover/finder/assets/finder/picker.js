@@ -86,7 +86,7 @@
             "div",
             { role: "group", "aria-labelledby": `group-${n}`, class: "colour-group" },
             h("p", { id: `group-${n}`, class: "group-name", role: "presentation" }, word),
-            h("div", { class: "swatches", role: "presentation" }, rows.map((row) => this.colour(row))),
+            h("div", { class: "swatch-row", role: "presentation" }, rows.map((row) => this.colour(row))),
           ),
         );
     }
@@ -105,7 +105,7 @@
             ? this.colour(row)
             : this.option(row, h("span", { class: "option-kind" }, KINDS[row.kind]), h("span", { class: "option-name" }, row.name)),
         );
-        this.list.replaceChildren(h("div", { class: "swatches", role: "presentation" }, parts));
+        this.list.replaceChildren(h("div", { class: "swatch-row", role: "presentation" }, parts));
         this.none.hidden = found.length > 0;
         this.none.textContent = `Nothing here is called “${text}”. Clear the box to choose by looking.`;
         if (found.length) this.walk(0);

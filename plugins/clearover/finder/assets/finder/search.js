@@ -45,7 +45,9 @@
       let found = this.index.search(wanted);
       if (!found.length) found = this.index.search(wanted, { fuzzy: typos });
       const named = found.slice(0, MOST).map((hit) => this.names[hit.id]);
-      return [...exact, ...named, ...begun];
+      const here = named.filter((row) => !row.status);
+      const elsewhere = named.filter((row) => row.status); /* retired, a member's own */
+      return [...exact, ...here, ...elsewhere, ...begun];
     }
   }
 

@@ -12,7 +12,7 @@
   clearover.choice = (key, label, options, chosen, change, quiet) =>
     h(
       "span",
-      { class: quiet ? "word choice quiet-word" : "word choice" },
+      { class: quiet ? "say choice quiet-word" : "say choice" },
       h(
         "select",
         {
