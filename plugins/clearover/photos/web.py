@@ -19,7 +19,8 @@ def encode(picture: Image.Image, quality: int) -> bytes:
     plain = picture.copy()
     plain.info.clear()
     target = io.BytesIO()
-    plain.save(target, "WEBP", quality=quality, method=4, exif=b"", icc_profile=b"", xmp=b"")
+    # Effort 2 of 6: a third of the default's time for pictures some 6 % larger.
+    plain.save(target, "WEBP", quality=quality, method=2, exif=b"", icc_profile=b"", xmp=b"")
     return target.getvalue()
 
 
