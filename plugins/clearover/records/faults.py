@@ -115,7 +115,7 @@ def _word(
         suggestion = hint(str(found), keys)
         wanted = "remove it, or use one of: " + ", ".join(keys)
     if rule == "number-out-of-range":
-        wanted = f"{fields.pop('low'):g} to {fields.pop('high'):g}"
+        wanted = f"{fields.pop('low'):.9g} to {fields.pop('high'):.9g}"
     for name in ("first", "line"):
         if (other := fields.pop(f"{name}_path", None)) is not None:
             fields[name] = place_of(where, file, other, key=True).line

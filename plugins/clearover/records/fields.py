@@ -142,8 +142,13 @@ def as_id(value: Any) -> str:
     """An id as in a file's name: lower case, digits, hyphens."""
     text = as_text(value)
     if not ID.fullmatch(text) or len(text) > LONGEST_ID:
-        raise fault("not-an-id", word=text)
+        raise fault("not-an-id", word=text, wanted=id_like(text) or "hedge-bottom")
     return text
+
+
+def id_like(text: str) -> str:
+    """The id nearest to some words: `Hedge Bottom` gives `hedge-bottom`. May be empty."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:LONGEST_ID].strip("-")
 
 
 def as_list(value: Any) -> list[Any]:

@@ -13,7 +13,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from .fields import id_like
 from .problem import Place, Problem, problem
+
+
+def better(path: Path) -> str:
+    """A sound name near to a file's or folder's own."""
+    ending = ".yml" if path.suffix.lower() in (".yml", ".yaml") else path.suffix.lower()
+    return f"{id_like(path.stem) or 'hedge-bottom'}{ending if ending.isascii() else ''}"
 
 
 @dataclass(slots=True)
@@ -91,8 +98,7 @@ class Found:
             return True
         name = path.name.encode("ascii", "backslashreplace").decode("ascii")
         place = Place(f"{self.shown(path.parent)}/{name}", 1, 1)
-        wanted = "hedge-bottom.yml"
-        self.problems.append(problem("bad-file-name", place, found=name, wanted=wanted))
+        self.problems.append(problem("bad-file-name", place, found=name, wanted=better(path)))
         return False
 
     def _tell(self, path: Path, what: str, remedy: str) -> bool:

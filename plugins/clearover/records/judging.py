@@ -74,19 +74,26 @@ def read_verdict(prop: str, text: str) -> Verdict:
     if prop == "colour" and folded.startswith("shifted"):
         toward = folded.removeprefix("shifted").strip().removeprefix("toward ").strip()
         if toward not in words.SHIFTS:
-            near = hint(toward, words.SHIFTS) if toward else ""
-            wanted = "shifted and a direction: " + ", ".join(words.SHIFTS)
+            shifts = [f"shifted {word}" for word in words.SHIFTS]
+            near = hint(folded, shifts) if toward else ""
+            wanted = ", ".join(shifts)
             raise fault("not-a-verdict", word=text, property=prop, suggestion=near, wanted=wanted)
         return Verdict(("shifted",), toward)
     parts = tuple(re.split(r"\s*,\s*|\s+and\s+", folded))
     for part in parts:
         if part not in _ALLOWED[prop]:
-            near = hint(part, _ALLOWED[prop])
+            near = hint(part, _ALLOWED[prop]) or _elsewhere(part)
             wanted = ", ".join(_ALLOWED[prop])
             raise fault("not-a-verdict", word=text, property=prop, suggestion=near, wanted=wanted)
     if len(parts) > 1 and (_ALONE.intersection(parts) or len(set(parts)) < len(parts)):
         raise fault("verdict-against-itself", word=text)
     return Verdict(parts)
+
+
+def _elsewhere(word: str) -> str:
+    """`; it is one on surface`, where a word belongs to another property."""
+    owner = next((prop for prop, allowed in _ALLOWED.items() if word in allowed), None)
+    return f"; it is one on {owner}" if owner else ""
 
 
 class _Sheet:

@@ -14,7 +14,7 @@ from typing import Any
 from . import fields
 from .building import build
 from .faults import Faults, worded
-from .finding import Found
+from .finding import Found, better
 from .models import Body, Clear, Firing, Material, Record, Studio, Underglaze
 from .problem import Place, Problem, problem
 from .tile import Tile
@@ -23,9 +23,6 @@ from .yaml_text import LARGEST_FILE, decode, read
 KINDS: tuple[type[Record], ...] = (Underglaze, Clear, Body, Material, Firing, Tile)
 STUDIO_FILE = "studio.yml"
 TILE_FILE = "tile.yml"
-EXAMPLES = ("hedge-bottom.yml", "tiles/hedge-bottom-two-clears/tile.yml")
-"""A name for a record, and one for a tile."""
-
 RESERVED = {"none", "unknown", "index", "con", "prn", "aux", "nul"} | {
     f"{port}{number}" for port in ("com", "lpt") for number in range(10)
 }
@@ -91,7 +88,7 @@ def _load_folder(found: Found, model: type[Record], loaded: Loaded) -> None:
         if not _is_record(found, path, name, model, loaded):
             continue
         ident = path.parent.name if model is Tile else path.stem
-        if wrong := _wrong_name(ident, name, model):
+        if wrong := _wrong_name(path, ident, name, model):
             loaded.problems.append(wrong)
         elif ident in seen:
             twice = problem("id-twice", Place(name, 1, 1), found=ident, other=seen[ident])
@@ -127,7 +124,7 @@ def _is_record(found: Found, path: Path, name: str, model: type[Record], loaded:
         meant = ending in (".yml", ".yaml")
         owner = path.with_suffix(".yml")
     if meant:
-        wanted = EXAMPLES[model is Tile]
+        wanted = better(path)
         wrong = problem("bad-file-name", Place(name, 1, 1), found=path.name, wanted=wanted)
         loaded.problems.append(wrong)
     elif ending in (".yml", ".yaml"):
@@ -139,19 +136,16 @@ def _is_record(found: Found, path: Path, name: str, model: type[Record], loaded:
     return False
 
 
-def _wrong_name(ident: str, name: str, model: type[Record]) -> Problem | None:
+def _wrong_name(path: Path, ident: str, name: str, model: type[Record]) -> Problem | None:
     place = Place(name, 1, 1)
-    example = EXAMPLES[model is Tile]
-    alone = model is Tile and ident == Tile.folder and name.count("/") == 2
-    if alone or not fields.ID.fullmatch(ident) or len(ident) > fields.LONGEST_ID:
-        return problem(
-            "bad-file-name",
-            place,
-            found=name.rpartition("/")[2] if alone else ident,
-            wanted=example,
-        )
+    if model is Tile and ident == Tile.folder and name.count("/") == 2:
+        wanted = "hedge-bottom-two-clears/tile.yml"
+        return problem("bad-file-name", place, found=TILE_FILE, wanted=wanted)
     if ident in RESERVED:
-        return problem("reserved-name", place, found=ident, wanted=example)
+        return problem("reserved-name", place, found=ident, wanted=f"{ident}-clay")
+    if not fields.ID.fullmatch(ident) or len(ident) > fields.LONGEST_ID:
+        wanted = f"{better(path.parent)}/{TILE_FILE}" if model is Tile else better(path)
+        return problem("bad-file-name", place, found=ident, wanted=wanted)
     return None
 
 

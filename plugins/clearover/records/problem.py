@@ -77,7 +77,7 @@ def parser_phrases() -> dict[str, str]:
     return dict(_table()["parser phrases"])
 
 
-LONGEST_QUOTE = 100
+LONGEST_QUOTE = 160
 """Characters of a record's own text quoted in a message; more is cut."""
 
 
@@ -94,7 +94,8 @@ def problem(
 ) -> Problem:
     """A problem in the table's words. `fields` (with `found` and `wanted`) fill its sentences."""
     row = rules()[rule]
-    filled = {"found": _quoted(found), "wanted": wanted, **fields}
+    others = {name: _quoted(value) for name, value in fields.items()}
+    filled = {"suggestion": "", "found": _quoted(found), "wanted": wanted, **others}
     return Problem(
         rule=rule,
         severity=row.severity,

@@ -158,7 +158,8 @@ class _Reader:
             sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
             raise self._stop("anchor-or-alias", event, found=f"{sign}{event.anchor}")
         if event.tag is not None:
-            raise self._stop("yaml-tag", event, found=event.tag)
+            short = event.tag.replace("tag:yaml.org,2002:", "!!")
+            raise self._stop("yaml-tag", event, found=short)
         if depth > DEEPEST:
             raise self._stop("too-deep", event, wanted=DEEPEST)
         self._values += 1

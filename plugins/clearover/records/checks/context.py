@@ -46,6 +46,11 @@ class Context:
             return
         self.faults.setdefault(record.file, Faults()).add(path, rule, **fields)
 
+    def noted(self, record: Record, rule: str) -> bool:
+        """Whether a fault of this rule has been noted of a record."""
+        faults = self.faults.get(record.file)
+        return faults is not None and any(each == rule for _, each, _ in faults.found)
+
     def of(self, kind: str) -> Mapping[str, Record]:
         """The records of a kind."""
         return self.loaded.records[kind]

@@ -40,6 +40,7 @@ def _check_names(context: Context, tile: Tile) -> None:
             twice = key == "mixes" and name in tile.stacks
             if taken or twice:
                 other = "an underglaze" if taken else "a stack of this tile"
+                other = "the word for nothing here" if name == words.NONE else other
                 context.note(tile, (key, name), "name-taken", found=name, other=other)
     for stack, layers in tile.stacks.items():
         for index, layer in enumerate(layers):
@@ -183,7 +184,7 @@ def _check_drag(context: Context, tile: Tile) -> None:
 
 def _check_true_colour(context: Context, colour: Underglaze) -> None:
     tile = context.tiles.get(colour.true_colour or "")
-    if tile and tile.id in context.loaded.broken["tile"]:
+    if tile and (tile.id in context.loaded.broken["tile"] or context.noted(tile, "unknown-id")):
         return
     if tile and not any(cell.underglaze == colour.id for cell in tile.cells):
         context.note(
