@@ -9,8 +9,11 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+from markupsafe import Markup, escape
+
 from ..records.problem import Rule
 from ..records.problem import rules as all_rules
+from . import words
 from .environment import body_environment
 from .page import Page, Site
 
@@ -40,12 +43,14 @@ def _row(rule: Rule) -> dict[str, Any]:
     return {
         "id": rule.id,
         "severity": SEVERITY[rule.severity],
-        "says": _open(rule.says),
+        "says": _open(words.first_upper(rule.says)),
         "fix": _open(rule.fix),
         "why": rule.why,
     }
 
 
-def _open(sentence: str) -> str:
-    """A sentence with `…` where the check fills in what it found."""
-    return FILLED_IN.sub("…", sentence)
+def _open(sentence: str) -> Markup:
+    """A sentence with `…` where the check fills in what it found, and code as code."""
+    parts = escape(FILLED_IN.sub("…", sentence)).split("`")
+    written = [Markup("<code>{}</code>").format(p) if i % 2 else p for i, p in enumerate(parts)]
+    return Markup("").join(written)
