@@ -8,9 +8,8 @@ from io import BytesIO
 from pathlib import Path
 
 import yaml
-from PIL import Image
-
 from clearover.records.problem import Problem
+from PIL import Image
 
 HERE = Path(__file__).parent
 PHOTO = "tiles/hedge-two-clears/front.jpg"

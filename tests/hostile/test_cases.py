@@ -10,7 +10,6 @@ from pathlib import Path
 
 import pytest
 from broken_studio import HERE, expected, lay_out, place_of
-
 from clearover.catalogue import read
 
 CASES = sorted(path for path in (HERE / "cases").iterdir() if path.is_dir())

@@ -96,7 +96,7 @@ class Found:
         """Whether a name holds only characters that can be seen and written."""
         if path.name.isprintable():
             return True
-        name = path.name.encode("ascii", "backslashreplace").decode("ascii")
+        name = path.name.encode("unicode_escape").decode("ascii")
         place = Place(f"{self.shown(path.parent)}/{name}", 1, 1)
         self.problems.append(problem("bad-file-name", place, found=name, wanted=better(path)))
         return False

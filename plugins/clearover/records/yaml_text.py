@@ -225,6 +225,8 @@ class _Reader:
         said = (str(getattr(error, "problem", None) or error).splitlines() or ["?"])[0]
         lines = self.text.rstrip().split("\n")
         row, column = (mark.line, mark.column) if mark else (0, 0)
+        if "nesting depth" in said:  # newer parsers give up by themselves when brackets pile up
+            return problem("too-deep", Place(self.file, row + 1, column + 1), wanted=DEEPEST)
         if row >= len(lines):  # the parser points behind the end, where an editor shows nothing
             row, column = len(lines) - 1, len(lines[-1])
         line = lines[row]
