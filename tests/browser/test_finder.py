@@ -324,3 +324,11 @@ def test_the_find_box_of_other_pages_leads_here(opened: Any) -> None:
     page.keyboard.press("Enter")
     page.wait_for_url("**/index.html#find=rosehp")
     assert page.locator("[role=option]").first.inner_text() == "Rosehip Jam"
+
+
+def test_every_page_it_offers_is_there(page_file: Any, site: Path) -> None:
+    page = page_file("index.html")
+    offered = [row[0] for row in page.evaluate("clearoverNames.guide")]
+    offered += [one.href for one in symptoms()]
+    assert len(offered) > 10
+    assert [href for href in offered if not (site / href).is_file()] == []

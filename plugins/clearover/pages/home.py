@@ -36,6 +36,7 @@ SCRIPTS = (
             "cards",
             "picker",
             "browse",
+            "sentence",
             "finder",
         )
     ),

@@ -4,6 +4,7 @@
   const clearover = (window.clearover = window.clearover || {});
   const { h, choice, toggle, count } = clearover;
   const PAGE = 60;
+  const UNNAMED = ["layered or mixed", "no colour"];
 
   class Browse {
     constructor(finder) {
@@ -47,7 +48,7 @@
       const airs = data.atmospheres.length > 1;
       return [
         "What became of ",
-        word("colour", "Colour word", "any colour", plain([...data.colours, "layered or mixed"])),
+        word("colour", "Colour word", "any colour", plain([...data.colours, ...UNNAMED])),
         " under ",
         word("clear", "Clear", "any clear", [...ids(names.clears), ["none", "no clear"]]),
         " at cone ",
@@ -153,7 +154,7 @@
       const { data, names, tests } = this.finder;
       const ids = (rows) => rows.map(([id]) => id);
       const lists = {
-        colour: [...data.colours, "layered or mixed"],
+        colour: [...data.colours, ...UNNAMED],
         clear: [...ids(names.clears), "none"],
         zinc: ["bearing", "free", "unknown"],
         finish: data.clears.finish,
@@ -176,7 +177,7 @@
       parts.wishes.hidden = false;
       parts.wishes.setAttribute("aria-label", "What went wrong");
       clearover.redraw(parts.wishes, ...this.symptoms(state, counts));
-      clearover.redraw(parts.note, this.behind(state));
+      clearover.redraw(parts.note, ...this.finder.lasting, this.behind(state));
       const cells = found.reduce((sum, one) => sum + one.cells.length, 0);
       this.finder.tell(
         found.length

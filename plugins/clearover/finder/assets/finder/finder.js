@@ -4,7 +4,7 @@
 (function () {
   "use strict";
   const clearover = (window.clearover = window.clearover || {});
-  const { h, choice, toggle, count, joined } = clearover;
+  const { h, toggle, count, joined } = clearover;
   const PAGE = 60;
   class Finder {
     constructor(root, data, names) {
@@ -12,6 +12,7 @@
       this.parts = Object.fromEntries(
         [...root.querySelectorAll("[data-part]")].map((part) => [part.dataset.part, part]),
       );
+      this.lasting = [...this.parts.note.children]; /* what the page itself says: no tile yet */
       this.place = new Map(names.underglazes.map(([id], n) => [id, n]));
       this.clearPlace = new Map(names.clears.map(([id], n) => [id, n]));
       this.wishPlace = new Map(data.wishes.map((wish, n) => [wish.id, n]));
@@ -40,6 +41,7 @@
       this.crops = new clearover.Crops(data, this.tests);
       this.cards = new clearover.Cards(this);
       this.browse = new clearover.Browse(this);
+      this.sentence = new clearover.Sentence(this);
     }
 
     searched() {
@@ -84,8 +86,7 @@
       this.drawnFor = window.location.hash;
       const state = clearover.state.read(window.location.hash, this.known);
       this.state = state;
-      if (this.drawn) clearover.redraw(this.parts.note);
-      this.drawn = true;
+      clearover.redraw(this.parts.note, ...this.lasting);
       this.root.dataset.view = state.view;
       if (state.find !== null) return this.pick(state.over.length, state.find);
       if (state.view === "tests") this.browse.draw(state);
@@ -104,71 +105,6 @@
             : null;
       const home = (this.home = this.home || document.title);
       document.title = said ? `${said} · ${home}` : home;
-    }
-
-    /* ---- the sentence ---- */
-
-    cone(state) {
-      const cones = this.data.asked_cones.map((label) => [label, this.coneWords.get(label)]);
-      return choice("cone", "Cone", cones, state.cone, (cone) => this.go({ ...state, cone }));
-    }
-
-    air(state) {
-      const airs = this.data.asked_atmospheres;
-      if (airs.length < 2) return null;
-      return [
-        " in ",
-        choice(
-          "air",
-          "Atmosphere",
-          airs.map((air) => [air, air]),
-          state.air,
-          (air) => this.go({ ...state, air }),
-          true,
-        ),
-      ];
-    }
-
-    colourWord(state, n) {
-      const place = this.place.get(state.over[n]);
-      return h(
-        "button",
-        {
-          type: "button",
-          class: "say",
-          "data-key": `colour-${n}`,
-          "aria-haspopup": "listbox",
-          onclick: () => this.pick(n),
-        },
-        this.crops.swatch(place),
-        this.names.underglazes[place][1],
-      );
-    }
-
-    addWord(state) {
-      const first = !state.over.length;
-      return h(
-        "button",
-        {
-          type: "button",
-          class: first ? "say open" : "say add",
-          "data-key": "add",
-          "aria-haspopup": "listbox",
-          onclick: () => this.pick(state.over.length),
-        },
-        first ? "a colour" : "and another",
-      );
-    }
-
-    drawSentence(state) {
-      const parts = ["Which clear over "];
-      state.over.forEach((_, n) => {
-        if (n) parts.push(n === state.over.length - 1 ? " and " : ", ");
-        parts.push(this.colourWord(state, n));
-      });
-      if (state.over.length) parts.push(" ");
-      parts.push(this.addWord(state), " at cone ", this.cone(state), this.air(state), "?");
-      clearover.redraw(this.parts.ask, ...parts);
     }
 
     drawWishes(state) {
@@ -190,7 +126,7 @@
     /* ---- the answers ---- */
 
     drawOver(state) {
-      this.drawSentence(state);
+      clearover.redraw(this.parts.ask, ...this.sentence.over(state));
       if (!state.over.length) {
         this.showPicker(0, { open: true });
         return this.tell("Touch a colour, or type its name.");
@@ -203,24 +139,7 @@
     }
 
     drawUnder(state) {
-      const { data, names } = this;
-      const rows = (used) =>
-        names.clears.filter((_, n) => Boolean(data.clears.in_use[n]) === used).map(([id, name]) => [id, name]);
-      const unused = rows(false);
-      const options = [
-        ...(state.under ? [] : [["", "a clear"]]),
-        ...rows(true),
-        ...(unused.length ? [["not in use here", unused]] : []),
-      ];
-      clearover.redraw(
-        this.parts.ask,
-        "Which colours suit ",
-        choice("under", "Clear", options, state.under || "", (under) => this.go({ ...state, under })),
-        " at cone ",
-        this.cone(state),
-        ...[this.air(state)].flat(),
-        "?",
-      );
+      clearover.redraw(this.parts.ask, ...this.sentence.under(state));
       if (!state.under) {
         this.parts.wishes.hidden = true;
         this.tell("Choose a clear: every colour follows, best first.");
@@ -293,7 +212,7 @@
     pick(n, text) {
       const state = { ...this.state, view: "over", find: null };
       this.root.dataset.view = "over";
-      this.drawSentence(state);
+      clearover.redraw(this.parts.ask, ...this.sentence.over(state));
       this.state = state;
       const picker = this.showPicker(n, { text });
       picker.focus();

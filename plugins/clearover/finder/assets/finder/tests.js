@@ -99,6 +99,11 @@
       this.values = FACETS.map((facet) => order.map((cell) => this.value(facet, cell)));
     }
 
+    /* The colour word of what is no underglaze: a bare body under a clear, layers, mixtures. */
+    unnamed(underglaze) {
+      return this.colourName(underglaze) === "no colour" ? "no colour" : "layered or mixed";
+    }
+
     /* What one cell is, facet by facet: a value, or several for the verdicts. */
     value(facet, cell) {
       const { cells, data } = this;
@@ -106,7 +111,7 @@
       const clear = cells.clear[cell];
       switch (facet) {
         case "colour":
-          return data.colours[data.underglazes.colour[underglaze]] || "layered or mixed";
+          return data.colours[data.underglazes.colour[underglaze]] || this.unnamed(underglaze);
         case "clear":
           return clear < 0 ? "none" : this.names.clears[clear][0];
         case "zinc":
