@@ -1,8 +1,8 @@
 """The one cell that shows a colour as a member knows it: fired, under a clear, as it should look.
 
 In: findings and photos. Out: underglaze -> (tile, row, column). Of cells with a picture the
-choice is, in order: judged true under a clear at the studio's usual cone; judged true; without a
-clear; any. More coats of the colour beat fewer.
+choice is, in order: judged true under a clear, clean, at the studio's usual cone; judged true; without
+a clear; any. More coats of the colour beat fewer.
 """
 
 from __future__ import annotations
@@ -50,6 +50,7 @@ def _rank(seen: Seen, usual: Cone | None) -> tuple[int, ...]:
     return (
         not seen.counts,
         kind,
+        seen.verdicts.get("surface", ("clean",)) != ("clean",),
         seen.cone != usual,
         -(seen.underglaze_coats or 0),
         seen.clear_coats or 0,

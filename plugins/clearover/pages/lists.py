@@ -6,18 +6,17 @@ under its old id that leads to the new one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from ..finder.swatches import swatches_of
 from ..records.models import Clear, Underglaze
-from ..records.words import NONE
 from . import words
 from .clear import classes
 from .environment import body_environment
 from .link import Link
 from .lookup import FOLDERS, IN_ORDER, ROOT, Lookup, lookup, newest_first
 from .page import Page, Site
-from .pictures import Crop
 
 STATUS_LAST = ("in use", "member's own", "retired")
 NAV = {"underglaze": "colours", "clear": "clears"}
@@ -54,40 +53,24 @@ def _in_order(records: Sequence[Any]) -> list[Any]:
 def _colours(known: Lookup) -> dict[str, Any]:
     """Colours by colour word, in the order of the words."""
     groups = []
+    shown = swatches_of(known.findings, known.photos)
     for word in IN_ORDER:
         found = [one for one in known.catalogue.underglazes.values() if one.colour == word]
         if found:
-            items = [_colour(known, one) for one in _in_order(found)]
+            items = [_colour(known, one, shown) for one in _in_order(found)]
             groups.append({"word": word, "rows": items})
     return {"groups": groups}
 
 
-def _colour(known: Lookup, colour: Underglaze) -> dict[str, Any]:
+def _colour(
+    known: Lookup, colour: Underglaze, shown: Mapping[str, tuple[str, int, int]]
+) -> dict[str, Any]:
     return {
         "to": known.link("underglaze", colour.id),
-        "crop": best_crop(known, colour.id),
+        "crop": known.crop(*shown[colour.id]) if colour.id in shown else None,
         "status": "" if colour.status == "in use" else colour.status,
         "tiles": len(known.tiles_of("underglaze", colour.id)),
     }
-
-
-def best_crop(known: Lookup, colour: str) -> Crop | None:
-    """The picture by which people know a colour: true under a clear, else bare, else any."""
-    cells = known.by_underglaze.get(colour, [])
-    ranked = sorted(
-        cells,
-        key=lambda seen: (
-            not seen.counts,
-            seen.verdicts.get("colour", ("",))[0] != "true",
-            seen.clear == NONE,
-            -(seen.underglaze_coats or 0),
-        ),
-    )
-    for seen in ranked[:20]:
-        picture = known.crop(seen.tile, seen.row, seen.column)
-        if picture:
-            return picture
-    return None
 
 
 def _clears(known: Lookup) -> dict[str, Any]:

@@ -117,8 +117,9 @@ def _photos(known: Lookup, tile: Tile) -> list[dict[str, Any]]:
         return []
     ordered = sorted((p for p in found.photos if p.sizes), key=lambda photo: photo.corners is None)
     views = []
-    for photo in ordered:
-        view = shown(photo, ROOT, f"{words.first_upper(tile_name(tile))}, whole")
+    for number, photo in enumerate(ordered):
+        what = "another photo" if number else "the whole tile"
+        view = shown(photo, ROOT, f"{words.first_upper(tile_name(tile))}, {what}")
         size = photo.sizes[-1]
         view["grid"] = (
             grid_path(photo.corners, tile.rows, tile.columns, size.width, size.height)
