@@ -1,6 +1,7 @@
 """A finished page's text as Markdown, so that another program can be given the same pages.
 
-In: the HTML of a page we built. Out: Markdown with the same words: headings, lists, tables, text.
+In: the HTML of a page we built. Out: Markdown with the same words and links: headings, lists,
+tables, emphasis, text.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from html.parser import HTMLParser
 
 _BREAKS = {"p", "div", "section", "ul", "ol", "dl", "table", "header", "figure"}
 _HEADINGS = {"h1": "# ", "h2": "## ", "h3": "### "}
+_MARKS = {"b": "**", "strong": "**", "i": "*", "em": "*"}
 _SKIPPED = {"script", "style", "svg"}
 
 
@@ -30,6 +32,7 @@ class _Reader(HTMLParser):
         self._skip = 0
         self._cells = 0
         self._rows = 0
+        self._links: list[str] = []
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self._skip += tag in _SKIPPED
@@ -44,6 +47,11 @@ class _Reader(HTMLParser):
             self.out.append(f"\n\n{_HEADINGS[tag]}")
         elif tag == "li":
             self.out.append("\n- ")
+        elif tag == "a":
+            self._links.append(dict(attrs).get("href") or "")
+            self.out.append("[")
+        elif tag in _MARKS:
+            self.out.append(_MARKS[tag])
         elif tag in _BREAKS and not self._in_row:
             self.out.append("\n\n")
 
@@ -51,6 +59,10 @@ class _Reader(HTMLParser):
         self._skip -= tag in _SKIPPED
         if tag in ("td", "th"):
             self.out.append(" |")
+        elif tag == "a" and self._links:
+            self._close(f"]({self._links.pop()}) ")
+        elif tag in _MARKS:
+            self._close(f"{_MARKS[tag]} ")
         elif tag == "tr":
             self._rows += 1
             if self._rows == 1:
@@ -58,6 +70,11 @@ class _Reader(HTMLParser):
             self._cells = 0
         elif tag in _HEADINGS or tag == "table":
             self.out.append("\n\n")
+
+    def _close(self, mark: str) -> None:
+        """A closing mark stands at the word, not after the space behind it."""
+        self.out[-1] = self.out[-1].rstrip()
+        self.out.append(mark)
 
     @property
     def _in_row(self) -> bool:

@@ -85,7 +85,7 @@ def _pairings(clear: str, cells: list[Seen]) -> Lines:
             "atmosphere": atmosphere,
             "tiles": sorted({cell.tile for cell in group}),
             "cells": len(group),
-            "verdicts": {name: _tally(group, name) for name in PROPERTIES},
+            "verdicts": _tallies(group),
         }
 
 
@@ -94,13 +94,15 @@ def _cool_first(entry: tuple[tuple[Any, str], list[Seen]]) -> tuple[float, str]:
     return (cone.step if cone else -99.0, atmosphere)
 
 
-def _tally(cells: list[Seen], name: str) -> dict[str, int]:
-    """How many cells bear each verdict on one property."""
-    counted: dict[str, int] = {}
+def _tallies(cells: list[Seen]) -> dict[str, dict[str, int]]:
+    """For each property, how many cells bear each verdict."""
+    counted: dict[str, dict[str, int]] = {name: {} for name in PROPERTIES}
     for cell in cells:
-        for verdict in cell.verdicts.get(name, ()):
-            counted[verdict] = counted.get(verdict, 0) + 1
-    return dict(sorted(counted.items()))
+        for name, verdicts in cell.verdicts.items():
+            tally = counted[name]
+            for verdict in verdicts:
+                tally[verdict] = tally.get(verdict, 0) + 1
+    return {name: dict(sorted(tally.items())) for name, tally in counted.items()}
 
 
 def _clears(findings: Findings) -> Lines:
