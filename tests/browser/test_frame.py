@@ -65,7 +65,7 @@ def test_header_and_letters_have_one_size_on_theme_and_record_pages(
         page = page_file(kinds[kind], viewport={"width": 2200, "height": 900})
         sizes.append(
             page.evaluate(
-                "['.top-name', '.top-nav a', '#main p', 'h1'].map((name) => "
+                "['.top-name', '.top-nav a', '#main', 'h1'].map((name) => "
                 "getComputedStyle(document.querySelector(name)).fontSize)"
             )
         )
