@@ -31,9 +31,8 @@ def draw_line(
     """One line through the middle of a cell, at right angles to downhill."""
     turned = lower in ("left", "right")
     height, width = (shape[1], shape[0]) if turned else shape
-    cover = _level(height, width, scale, width_mm, what, rng)
-    profile = cover[:, int(width * 0.2) : int(width * 0.8)].mean(axis=1)
-    upper, below = _spread(profile, scale)
+    cover, sway = _level(height, width, scale, width_mm, what, rng)
+    upper, below = _spread(_profile(cover, sway), scale)
     if lower in ("top", "left"):
         cover = cover[::-1]
     if turned:
@@ -43,8 +42,8 @@ def draw_line(
 
 def _level(
     height: int, width: int, scale: float, width_mm: float, what: Outcome, rng: np.random.Generator
-) -> Array:
-    """A level line with downhill toward growing rows."""
+) -> tuple[Array, Array]:
+    """A level line, downhill toward growing rows, and its sway from column to column, px."""
     y = np.arange(height)[:, None] / scale
     middle = height / scale * (0.36 if what.drag_mm > 1.5 else 0.44)
     sway = clouds((1, width), rng, 8, 60 + 0.12 * width)[0] * 0.18
@@ -61,7 +60,15 @@ def _level(
     cover: Array = body * _ends(x, y - middle - sway, width_mm, what)
     if what.line == "smudged":
         cover = _smudge(cover, scale, rng)
-    return np.asarray(cover * (0.06 if what.line == "gone" else 1.0))
+    return np.asarray(cover * (0.06 if what.line == "gone" else 1.0)), sway * scale
+
+
+def _profile(cover: Array, sway: Array) -> Array:
+    """The mean across the line, its sway taken out, so that a crooked line is not a blurred one."""
+    height, width = cover.shape
+    rows = np.arange(height)[:, None] + np.rint(sway).astype(int)[None, :]
+    straight = cover[np.clip(rows, 0, height - 1), np.arange(width)[None, :]]
+    return np.asarray(straight[:, int(width * 0.2) : int(width * 0.8)].mean(axis=1))
 
 
 def _ends(x: Array, across: Array, width_mm: float, what: Outcome) -> Array:

@@ -125,11 +125,11 @@ def _uncover(skin: Skin, open_: Array) -> None:
 
 
 def _crazed(skin: Skin, scale: float, rng: np.random.Generator) -> None:
-    net = cracks(skin.height.shape, rng, rng.uniform(4.5, 7) * scale, 0.07 * scale)
-    fine = cracks(skin.height.shape, rng, 3.2 * scale, 0.05 * scale) * 0.35
+    net = cracks(skin.height.shape, rng, rng.uniform(4.5, 7) * scale, 0.15 * scale)
+    fine = cracks(skin.height.shape, rng, 3.2 * scale, 0.11 * scale) * 0.45
     net = np.maximum(net, fine * step(clouds(skin.height.shape, rng, 8 * scale), 0.2, 0.2))
-    stained = linear_of((34, 6, 12))
-    share = (0.42 * net)[..., None]
+    stained = linear_of((14, 2, 3))
+    share = (0.72 * net)[..., None]
     skin.colour[:] = skin.colour * (1 - share) + stained * share
     skin.height -= 0.02 * net
 
