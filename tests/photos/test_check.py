@@ -83,9 +83,9 @@ def test_grey_jpeg_and_16_bit_png_pass(make: Maker, samples: Any) -> None:
 )
 def test_what_is_no_accepted_photo(make: Maker, content: bytes, rule: str, word: str) -> None:
     path = make("front.jpg", content)
-    started = time.perf_counter()
+    started = time.process_time()
     assert rules_of(path) == [rule]
-    assert time.perf_counter() - started < 0.3
+    assert time.process_time() - started < 0.3
     assert word in check_photo(path)[0].found
 
 

@@ -28,7 +28,7 @@ from typing import Any
 from .limits import limits
 from .results import Image
 
-VERSION = 2
+VERSION = 3
 """Raise it whenever the same photo would come out differently."""
 
 

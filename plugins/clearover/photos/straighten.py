@@ -90,39 +90,40 @@ def straighten(
 ) -> Image.Image:
     """The grid square on, at most `side_max` px on its longer side.
 
-    Warped at the photo's own resolution (bicubic, nothing is skipped), then brought to size with a
-    filter that weighs every pixel, so that fine grain does not turn into false pattern.
+    Where the photo holds more than that, it is first brought to the same scale with a filter that
+    weighs every pixel, so that fine grain does not turn into false pattern; then it is warped once
+    (bicubic), at the size that is wanted.
     """
-    piece, corners = _shrunk(picture, corners, max(straight_size(corners)) / (2 * side_max))
     width, height = straight_size(corners, width_mm, height_mm)
-    longer = max(width, height)
-    size = _whole(width, height, min(1.0, side_max / longer))
-    wide = _whole(width, height, min(1.0, 4 * side_max / longer))
-    target = [(0.0, 0.0), (wide[0], 0.0), (wide[0], wide[1]), (0.0, wide[1])]
-    matrix = homography(target, corners)
-    warped = piece.transform(
-        wide,
+    scale = min(1.0, side_max / max(width, height))
+    piece, corners = _cut(picture, corners, scale)
+    size = _whole(width, height, scale)
+    target = [(0.0, 0.0), (size[0], 0.0), (size[0], size[1]), (0.0, size[1])]
+    return piece.transform(
+        size,
         Image.Transform.PERSPECTIVE,
-        tuple(matrix.ravel()[:8]),
+        tuple(homography(target, corners).ravel()[:8]),
         resample=Image.Resampling.BICUBIC,
     )
-    return warped if wide == size else warped.resize(size, Image.Resampling.LANCZOS)
 
 
 def _whole(width: float, height: float, scale: float) -> tuple[int, int]:
     return max(1, round(width * scale)), max(1, round(height * scale))
 
 
-def _shrunk(
-    picture: Image.Image, corners: Sequence[Point], excess: float
+def _cut(
+    picture: Image.Image, corners: Sequence[Point], scale: float
 ) -> tuple[Image.Image, list[Point]]:
-    """The picture round the corners, reduced by a whole factor where there is plenty."""
-    factor = max(1, int(excess))
+    """The picture round the corners, at `scale` (at most 1), and the corners in it."""
     xs, ys = zip(*corners, strict=True)
-    margin = 4 * factor
+    margin = int(4 / scale) + 1
     left, top = max(0, int(min(xs)) - margin), max(0, int(min(ys)) - margin)
     right = min(picture.width, int(max(xs)) + margin + 1)
     bottom = min(picture.height, int(max(ys)) + margin + 1)
     box = (left, top, right, bottom)
-    piece = picture.reduce(factor, box) if factor > 1 else picture.crop(box)
-    return piece, [((x - left) / factor, (y - top) / factor) for x, y in corners]
+    if scale == 1.0:
+        return picture.crop(box), [(x - left, y - top) for x, y in corners]
+    size = _whole(right - left, bottom - top, scale)
+    piece = picture.resize(size, Image.Resampling.LANCZOS, box=box, reducing_gap=3.0)
+    across, down = size[0] / (right - left), size[1] / (bottom - top)
+    return piece, [((x - left) * across, (y - top) * down) for x, y in corners]
