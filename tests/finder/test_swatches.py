@@ -33,10 +33,11 @@ def test_each_shows_its_own_colour_alone(findings: Findings) -> None:
         assert seen.alone
 
 
-def test_a_true_cell_at_the_usual_cone_comes_first(findings: Findings) -> None:
+def test_a_true_and_clean_cell_under_a_clear_comes_first(findings: Findings) -> None:
     usual = findings.catalogue.studio.usual_cone
-    for id_, seen in chosen(findings).items():
-        good = [
+    at_usual = 0
+    for id_, shown in chosen(findings).items():
+        best = [
             one
             for one in findings.seen
             if one.underglaze == id_
@@ -44,12 +45,17 @@ def test_a_true_cell_at_the_usual_cone_comes_first(findings: Findings) -> None:
             and one.counts
             and one.clear != NONE
             and one.verdicts.get("colour") == ("true",)
+            and one.verdicts.get("surface") == ("clean",)
+            and one.verdicts.get("cover") == ("opaque",)
         ]
-        if good:
-            assert seen.verdicts["colour"] == ("true",)
-            assert seen.clear != NONE
-        if any(one.cone == usual for one in good):
-            assert seen.cone == usual
+        if best:
+            assert shown.verdicts["colour"] == ("true",)
+            assert shown.verdicts.get("surface", ("clean",)) == ("clean",)
+            assert shown.clear != NONE
+        if any(one.cone == usual for one in best):
+            assert shown.cone == usual
+            at_usual += 1
+    assert at_usual > 5
 
 
 def test_without_photos_there_is_none(findings: Findings) -> None:

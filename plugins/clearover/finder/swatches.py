@@ -1,8 +1,8 @@
 """The one cell that shows a colour as a member knows it: fired, under a clear, as it should look.
 
 In: findings and photos. Out: underglaze -> (tile, row, column). Of cells with a picture the
-choice is, in order: judged true under a clear, clean, at the studio's usual cone; judged true; without
-a clear; any. More coats of the colour beat fewer.
+choice is, in order: judged true under a clear; without a clear; under one, not judged; any. Among
+those a clean surface, full cover and the studio's usual cone come first, then more coats of colour.
 """
 
 from __future__ import annotations
@@ -51,6 +51,7 @@ def _rank(seen: Seen, usual: Cone | None) -> tuple[int, ...]:
         not seen.counts,
         kind,
         seen.verdicts.get("surface", ("clean",)) != ("clean",),
+        seen.verdicts.get("cover", ("opaque",)) != ("opaque",),
         seen.cone != usual,
         -(seen.underglaze_coats or 0),
         seen.clear_coats or 0,
