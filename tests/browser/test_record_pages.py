@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -33,7 +34,7 @@ def test_markup_is_sound(page_file: Any, kinds: dict[str, str], kind: str) -> No
     page = page_file(kinds[kind])
     levels = page.evaluate(HEADINGS)
     assert levels.count(1) == 1 and levels[0] == 1
-    assert all(later - former <= 1 for former, later in zip(levels, levels[1:], strict=False))
+    assert all(later - former <= 1 for former, later in pairwise(levels))
     assert page.evaluate(TWICE) == []
     assert page.evaluate(UNNAMED) == 0
     assert page.evaluate(LEADING_NOWHERE) == []
@@ -93,6 +94,13 @@ def test_the_board_scrolls_in_its_own_box_and_keeps_its_headings(page_file: Any)
     assert abs(colour["x"] - box["x"]) < 12
     assert abs(clear["y"] - box["y"]) < 12
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_words_to_jump_to_never_lie_on_each_other(page_file: Any) -> None:
+    for address in ("matrix/cone-6.html", "underglazes/index.html"):
+        page = page_file(address, **PHONE)
+        boxes = [one.bounding_box() for one in page.locator(".jump").first.locator("a").all()]
+        assert all(one["x"] + one["width"] <= two["x"] + 1 for one, two in pairwise(boxes))
 
 
 def test_certainty_is_the_edge_and_the_words(page_file: Any) -> None:
