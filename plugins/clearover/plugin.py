@@ -137,11 +137,14 @@ class ClearoverPlugin(BasePlugin[ClearoverConfig]):  # type: ignore[no-untyped-c
         """Put the new site in the place of the old one, or throw it away."""
         if self.host is None or self.final is None:
             return
+        from .pages.site import prune_cache
         from .pages.swap import discard, publish
 
         building = Path(self.host.site_dir)
         if self.ready:
             publish(building, self.final, self.writer.written)
+            if self.site is not None:
+                prune_cache(self.site)
         discard(building)
         self.host.site_dir, self.host, self.final = str(self.final), None, None
 

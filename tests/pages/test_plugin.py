@@ -121,6 +121,23 @@ def test_a_second_build_is_the_same_byte_for_byte_and_keeps_every_file(copy: Pat
     assert packed == (copy / "site/sitemap.xml").read_bytes()
 
 
+def test_a_whole_build_prunes_the_photo_cache_and_a_failed_one_does_not(copy: Path) -> None:
+    pictures = copy / ".cache/clearover/pictures"
+    pictures.mkdir(parents=True, exist_ok=True)
+    left, fresh = pictures / "gone-12345678.webp", pictures / "fresh-12345678.webp"
+    for path in (left, fresh):
+        path.write_bytes(b"of a tile that is no more")
+    os.utime(left, (1_700_000_000, 1_700_000_000))
+    record = copy / "combos/tiles/first/tile.yml"
+    sound = record.read_text(encoding="utf-8")
+    record.write_text(sound.replace("cone: 6", "cone: sixty"), encoding="utf-8")
+    assert _build(copy).returncode == 1
+    assert left.exists()
+    record.write_text(sound, encoding="utf-8")
+    assert _build(copy).returncode == 0
+    assert not left.exists() and fresh.exists()
+
+
 def test_one_changed_record_rewrites_only_what_shows_it(copy: Path) -> None:
     before = {name: (copy / "site" / name).stat().st_mtime_ns for name in _files(copy / "site")}
     record = copy / "combos/bodies/white-stoneware.yml"

@@ -14,7 +14,9 @@ from typing import Any
 import numpy as np
 import pytest
 from clearover.photos import develop as develop_module
+from clearover.photos import opening
 from clearover.photos.cache import Cache, Stamps
+from clearover.photos.cache import prune as prune_names
 from clearover.photos.develop import develop, prune
 from clearover.records.catalogue import Catalogue
 from clearover.records.models import Studio
@@ -269,6 +271,58 @@ def test_prune_keeps_what_is_named(studio: Studio_, tmp_path: Path) -> None:
     assert all(name.startswith("one-") for name in pictures(cache))
     assert len(list((cache / "entries").iterdir())) == 2
     assert prune(cache, [tiles["one"]]) == 0
+
+
+def test_prune_spares_what_was_made_just_now(studio: Studio_, tmp_path: Path) -> None:
+    cache = tmp_path / "cache"
+    develop(studio({"one": None, "two": None}), cache)
+    old = next((cache / "pictures").glob("one-*"))
+    os.utime(old, (1_700_000_000, 1_700_000_000))
+    assert prune_names(cache, [], spare_s=3600) == 1 and not old.exists()
+    assert len(list((cache / "entries").iterdir())) == 3  # the one that needs it went along
+    assert prune_names(cache, []) == 7
+
+
+def damaged(samples: Any) -> bytes:
+    """A photo whose header is sound and whose picture is not: only decoding tells."""
+    name, head, body = b"\x89PNG\r\n\x1a\n", samples.png_header(640, 480), b"no zlib stream at all"
+    start = head.index(b"IDAT") - 4
+    end = samples.png_chunk(b"IEND", b"")
+    assert head.startswith(name)
+    return bytes(head[:start] + samples.png_chunk(b"IDAT", body) + end)
+
+
+def test_a_bad_photo_is_decoded_once(
+    studio: Studio_, tmp_path: Path, samples: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    catalogue, cache = studio({"bad": damaged(samples), "good": None}), tmp_path / "cache"
+    first = develop(catalogue, cache, jobs=1)
+    assert [p.rule for p in first[1]] == ["photo-not-a-photo"]
+    monkeypatch.setattr(opening, "open_photo", lambda *a: pytest.fail("a photo was decoded"))
+    assert develop(catalogue, cache, jobs=1) == first
+    path = catalogue.photo_path(catalogue.tiles["bad"], "front.jpg")
+    os.utime(path, (1_600_000_000, 1_600_000_000))  # touched, not changed
+    assert develop(catalogue, cache, jobs=1) == first
+    monkeypatch.undo()
+    path.write_bytes(samples.jpeg_bytes(samples.scene()))
+    assert develop(catalogue, cache, jobs=1)[1] == []
+    assert list((cache / "faults").iterdir())
+    prune_names(cache, [])
+    assert not list((cache / "faults").iterdir())
+
+
+@pytest.mark.parametrize("error", [MemoryError(), OSError(5, "Input/output error")])
+def test_what_another_try_may_open_is_tried_again(
+    studio: Studio_, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, error: Exception
+) -> None:
+    def fails(*_: object) -> None:
+        raise error
+
+    catalogue, cache = studio({"one": None}), tmp_path / "cache"
+    monkeypatch.setattr(opening, "_decode", fails)
+    assert develop(catalogue, cache, jobs=1)[1]
+    monkeypatch.undo()
+    assert develop(catalogue, cache, jobs=1)[1] == []
 
 
 def test_nothing_of_the_picture_library_is_loaded_without_photos() -> None:

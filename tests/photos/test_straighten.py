@@ -20,12 +20,14 @@ quads = st.tuples(*[st.tuples(moved, moved)] * 4).map(
 )
 
 
+@settings(deadline=None)
 @given(quads)
 def test_the_four_points_arrive_where_they_should(quad: list[tuple[float, float]]) -> None:
     matrix = homography(quad, UNIT)
     assert np.allclose(apply(matrix, np.array(quad)), UNIT, atol=1e-9)
 
 
+@settings(deadline=None)
 @given(quads)
 def test_there_and_back_is_the_identity(quad: list[tuple[float, float]]) -> None:
     there, back = homography(UNIT, quad), homography(quad, UNIT)
@@ -33,11 +35,13 @@ def test_there_and_back_is_the_identity(quad: list[tuple[float, float]]) -> None
     assert np.allclose(both / both[2, 2], np.eye(3), atol=1e-6)
 
 
+@settings(deadline=None)
 @given(quads)
 def test_no_movement_is_the_identity(quad: list[tuple[float, float]]) -> None:
     assert np.allclose(homography(quad, quad), np.eye(3), atol=1e-9)
 
 
+@settings(deadline=None)
 @given(quads, quads)
 def test_lines_stay_lines(one: list[tuple[float, float]], other: list[tuple[float, float]]) -> None:
     on_line = np.array([(0.1, 0.2), (0.4, 0.5), (0.8, 0.9)])

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from clearover.photos.web import encode, resized, web_sizes
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -30,6 +30,7 @@ def test_sizes(size: tuple[int, int], wanted: list[tuple[int, int]]) -> None:
     assert web_sizes(*size, SIDES) == wanted
 
 
+@settings(deadline=None)
 @given(st.integers(1, 16000), st.integers(1, 16000))
 def test_sizes_grow_and_are_never_enlarged(width: int, height: int) -> None:
     sizes = web_sizes(width, height, SIDES)

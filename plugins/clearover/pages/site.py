@@ -43,6 +43,9 @@ FIXED = (
     "photo.html",
 )
 
+SPARE_SECONDS = 3600
+"""Pictures younger than this stay in the cache: another build may be about to use them."""
+
 
 def known_addresses(site: Site) -> list[str]:
     """Addresses a guide page may link to: what every studio has, and one for each record."""
@@ -70,6 +73,13 @@ def write_site(site: Site, frame: Frame, writer: Writer) -> list[str]:
     for address, path in sorted(_pictures(site).items()):
         writer.place(address, path)
     return addresses
+
+
+def prune_cache(site: Site) -> None:
+    """Delete cached pictures that this site, now published, does not use."""
+    from ..photos.cache import prune
+
+    prune(site.cache, {path.name for path in _pictures(site).values()}, spare_s=SPARE_SECONDS)
 
 
 def _makers() -> Iterator[Callable[[Site], Iterable[Page | Asset]]]:

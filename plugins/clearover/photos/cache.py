@@ -5,6 +5,7 @@ of photos. A folder, safe to share between processes and to merge from several m
 
     pictures/<name>-<digest8>.webp   what the site serves
     entries/<digest>.json            which pictures belong together, with size and checksum
+    faults/<digest>.json             what is wrong with a photo that cannot be opened
     stamps.json                      size and time of files whose checksum is known
 
 Every write goes to a file beside and is then renamed. An entry whose picture is missing, cut short
@@ -28,6 +29,7 @@ from typing import Any
 from .limits import limits
 from .results import Image
 
+FAULTS = "faults"
 VERSION = 3
 """Raise it whenever the same photo would come out differently."""
 
@@ -197,17 +199,25 @@ class Stamps:
             write_whole(self._file, text.encode("utf-8"))
 
 
-def prune(folder: Path, keep: Iterable[str]) -> int:
+def prune(folder: Path, keep: Iterable[str], *, spare_s: float = 0.0) -> int:
     """Delete every picture not named in `keep`, and the entries that need one; how many pictures.
 
-    Call it after a full build, with the names of all that the site shows.
+    Call it after a full build, with the names of all that the site shows. What was made less than
+    `spare_s` seconds ago stays: another build may be about to use it. Faults go too, since a build
+    with one does not end well: they are of photos that nobody uses any more.
     """
-    names, gone = set(keep), 0
+    names, gone, until = set(keep), 0, time.time() - spare_s
     cache_ = Cache(folder)
     for path in sorted(cache_.pictures.glob("*")):
-        if path.name not in names:
-            path.unlink(missing_ok=True)
-            gone += 1
+        if path.name in names:
+            continue
+        if path.stat().st_mtime > until:
+            names.add(path.name)
+            continue
+        path.unlink(missing_ok=True)
+        gone += 1
+    for path in sorted((folder / FAULTS).glob("*")):
+        path.unlink(missing_ok=True)
     for path in sorted(cache_.entries.glob("*")):
         try:
             used = {row["name"] for row in json.loads(path.read_bytes())["pictures"]}

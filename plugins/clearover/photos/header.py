@@ -59,9 +59,9 @@ def regular_file(path: Path) -> int:
     return found.st_size
 
 
-def refused(rule: str, found: str, wanted: str) -> PhotoRefused:
+def refused(rule: str, found: str, wanted: str, *, lasting: bool = True) -> PhotoRefused:
     """The exception for one fault."""
-    return PhotoRefused(PhotoFault(rule, found, wanted))
+    return PhotoRefused(PhotoFault(rule, found, wanted), lasting=lasting)
 
 
 def read_header(path: Path) -> Header:

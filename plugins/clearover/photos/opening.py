@@ -72,10 +72,12 @@ def open_photo(path: Path, factor: int = 1, *, public: bool = False) -> Opened:
     except PhotoRefused:
         raise
     except MemoryError:
-        raise refused("photo-too-large", "it does not fit in memory", "a smaller one") from None
+        found = "it does not fit in memory"
+        raise refused("photo-too-large", found, "a smaller one", lasting=False) from None
     except Exception as error:  # a decoder may raise anything on hostile bytes
         rule = "photo-truncated" if "truncated" in str(error) else "photo-not-a-photo"
-        raise refused(rule, _plain(error), "save it again as JPEG") from None
+        lasting = not (isinstance(error, OSError) and error.errno)  # a decoder's has no number
+        raise refused(rule, _plain(error), "save it again as JPEG", lasting=lasting) from None
 
 
 def _plain(error: Exception) -> str:

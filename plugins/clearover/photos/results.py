@@ -73,8 +73,12 @@ class PhotoFault:
 
 
 class PhotoRefused(Exception):
-    """Raised where a photo cannot be opened; `fault` says why, in a record rule's words."""
+    """Raised where a photo cannot be opened; `fault` says why, in a record rule's words.
 
-    def __init__(self, fault: PhotoFault) -> None:
+    `lasting` is False where the same bytes could be opened another time.
+    """
+
+    def __init__(self, fault: PhotoFault, *, lasting: bool = True) -> None:
         super().__init__(fault.rule, fault.found, fault.wanted)
         self.fault = fault
+        self.lasting = lasting

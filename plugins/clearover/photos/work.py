@@ -6,12 +6,14 @@ values. Knows nothing of records; a bad photo is an outcome, not an exception.
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from .cache import Cache, Entry, Made, Stamps, digest_of, file_sha256
 from .check import check_corners, look
+from .faults import known_fault, remember_fault
 from .limits import limits
 from .results import PhotoFault, PhotoRefused
 
@@ -52,10 +54,11 @@ class Outcome:
 
 
 def recall(job: Job, sha: str, cache: Cache, stamps: Stamps | None = None) -> Outcome | None:
-    """The outcome if all of it is cached; opens no photo."""
+    """The outcome if all of it is cached, or known to be impossible; opens no photo."""
     web = cache.find(job.web_key(sha), stamps)
     if web is None:
-        return None
+        fault = known_fault(cache.folder, sha)
+        return Outcome(None, None, (fault,), sha) if fault else None
     grid = cache.find(job.grid_key(sha), stamps) if job.corners else None
     return Outcome(web, grid, (), sha) if grid or not job.corners else None
 
@@ -70,15 +73,22 @@ def process(job: Job, folder: Path) -> Outcome:
         faults = (fault,)
     cache, before = Cache(folder), job.path.stat()
     sha = file_sha256(job.path)
+    if fault := known_fault(folder, sha):
+        return Outcome(None, None, (fault,), _if_unchanged(job.path, before, sha))
     web = cache.find(job.web_key(sha))
     grid = cache.find(job.grid_key(sha)) if job.corners and not faults else None
     try:
         web, grid = _make(job, sha, cache, web, grid, with_grid=bool(job.corners) and not faults)
     except PhotoRefused as refusal:
-        return Outcome(None, None, (refusal.fault,))
-    after = job.path.stat()
+        remember_fault(folder, sha, refusal)
+        return Outcome(None, None, (refusal.fault,), _if_unchanged(job.path, before, sha))
+    return Outcome(web, grid, faults, _if_unchanged(job.path, before, sha))
+
+
+def _if_unchanged(path: Path, before: os.stat_result, sha: str) -> str | None:
+    after = path.stat()
     same = (before.st_size, before.st_mtime_ns) == (after.st_size, after.st_mtime_ns)
-    return Outcome(web, grid, faults, sha if same else None)
+    return sha if same else None
 
 
 def _make(
