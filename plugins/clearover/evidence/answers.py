@@ -93,15 +93,20 @@ def held_to_cones(answer: Answer, cone: Cone, cones: ConeRange | None) -> Answer
 
 
 def crops_of(cells: Iterable[Seen]) -> tuple[tuple[str, int, int], ...]:
-    """Which cells to show: those of one tile, the one with most of them, coats side by side."""
-    by_tile: dict[str, list[Seen]] = {}
+    """Which cells to show: coats of the clear side by side, all else alike, from one tile.
+
+    Of several such rows the one with most coats of the clear, then with most coats of colour: a
+    sheer first coat shows the clay, not the colour.
+    """
+    rows: dict[tuple[str, int], dict[int, Seen]] = {}
     for cell in cells:
-        by_tile.setdefault(cell.tile, []).append(cell)
-    if not by_tile:
+        row = rows.setdefault((cell.tile, cell.underglaze_coats or 0), {})
+        row.setdefault(cell.clear_coats or 0, cell)
+    if not rows:
         return ()
-    best = max(by_tile.values(), key=len)
-    best.sort(key=lambda c: (c.clear_coats or 0, c.underglaze_coats or 0, c.row, c.column))
-    return tuple((cell.tile, cell.row, cell.column) for cell in best[:MOST_CROPS])
+    best = max(rows, key=lambda key: (len(rows[key]), key[1]))
+    chosen = [rows[best][coats] for coats in sorted(rows[best])]
+    return tuple((cell.tile, cell.row, cell.column) for cell in chosen[:MOST_CROPS])
 
 
 def rank(answer: Answer) -> tuple[int, float, float, str]:

@@ -36,9 +36,19 @@ class Findings:
     _flags: dict[object, tuple[Flag, ...]] = field(default_factory=dict)
     _expected: dict[object, Answer] = field(default_factory=dict)
 
-    def flags(self, underglaze: str, clear: str, cone: Cone, atmosphere: str) -> tuple[Flag, ...]:
-        """What chemistry says of this underglaze under this clear. Ids must exist."""
-        key = (underglaze, clear, cone, atmosphere)
+    def flags(
+        self,
+        underglaze: str,
+        clear: str,
+        cone: Cone,
+        atmosphere: str,
+        near: tuple[str, ...] = (),
+    ) -> tuple[Flag, ...]:
+        """What chemistry says of this underglaze under this clear. Ids must exist.
+
+        `near` names what else stood in the load that can colour its neighbours.
+        """
+        key = (underglaze, clear, cone, atmosphere, near)
         if key not in self._flags:
             colour = self.catalogue.underglazes[underglaze]
             glass = self.catalogue.clears[clear]
@@ -54,6 +64,7 @@ class Findings:
                 melts_from=colour.melts_from,
                 cone=cone,
                 atmosphere=atmosphere,
+                near=near,
             )
         return self._flags[key]
 
