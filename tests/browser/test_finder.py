@@ -73,6 +73,15 @@ def test_two_touches_answer_the_first_question(opened: Any, findings: Findings) 
     assert f"over=hedge-bottom&cone={usual.label}&wish=true_colour" in page.url
 
 
+def test_a_drawn_picture_says_so(page_file: Any) -> None:
+    page = page_file(f"index.html{GREEN}")
+    shown = page.locator(".find-card", has=page.locator("image"))
+    assert shown.count() > 2
+    for n in range(shown.count()):
+        assert "drawn" in shown.nth(n).locator(".cut-all > .cut-words").inner_text()
+    assert "made by a program" in page.locator(".drawn").inner_text()
+
+
 def test_the_first_screen_already_offers_the_colours(page_file: Any) -> None:
     page = page_file("index.html", **PHONE)
     page.tap(".option:has-text('Hedge Bottom')")

@@ -127,7 +127,7 @@ def _tiles(
     airs: list[str],
 ) -> dict[str, list[int]]:
     columns: dict[str, list[int]] = {
-        name: [] for name in ("cone", "atmosphere", "picture", "aside")
+        name: [] for name in ("cone", "atmosphere", "picture", "drawn", "aside")
     }
     for id_, _ in names.tiles:
         reached = findings.reached.get(id_)
@@ -135,6 +135,8 @@ def _tiles(
         sprite = photos[id_].sprite if id_ in photos else None
         columns["cone"].append(cone_at[cone.label] if cone else -1)
         columns["atmosphere"].append(airs.index(reached.atmosphere) if reached else 0)
+        drawn = id_ in photos and any(photo.drawn for photo in photos[id_].photos)
+        columns["drawn"].append(int(drawn))
         columns["aside"].append(int(bool(findings.catalogue.tiles[id_].set_aside)))
         columns["picture"].append(
             pictures(

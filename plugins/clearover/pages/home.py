@@ -83,6 +83,7 @@ def pages(site: Site) -> Iterator[Page | Asset]:
             colours=len(catalogue.underglazes),
             clears=len(catalogue.clears),
             tiles=len(catalogue.tiles),
+            drawn=any(photo.drawn for tile in site.photos.values() for photo in tile.photos),
             cone=cone.shown if cone else None,
         )
     )
@@ -132,9 +133,7 @@ def _groups(
     records: Iterable[Underglaze], swatches: dict[str, Swatch]
 ) -> list[tuple[str, list[Colour]]]:
     """Colours by colour word, in the order of the words; what is not in use comes last."""
-    groups: dict[str, list[Colour]] = {
-        word: [] for word in (*COLOURS_SHOWN, ELSEWHERE)
-    }
+    groups: dict[str, list[Colour]] = {word: [] for word in (*COLOURS_SHOWN, ELSEWHERE)}
     for one in sorted(records, key=lambda record: (record.name.casefold(), record.id)):
         group = one.colour if one.status == "in use" else ELSEWHERE
         found = Colour(one.name, f"underglazes/{one.id}.html", swatches.get(one.id))

@@ -41,8 +41,8 @@
       const several = state.view === "over" && state.over.length > 1;
       if (several) {
         const cells = item.each.map((one) => answers.entry(one.n).cells[0] ?? null);
-        const captions = item.each.map((one) => tests.colourName(one.underglaze));
-        return crops.strip(cells, { captions, empty: "no tile yet" });
+        const colours = item.each.map((one) => tests.colourName(one.underglaze));
+        return crops.strip(cells, { cone: state.cone, names: colours, empty: "no tile yet" });
       }
       const entry = answers.entry(item.worst.n);
       const strip = crops.strip(entry.cells, { cone: state.cone, empty: "no tile yet" });

@@ -71,42 +71,62 @@
       return crop([picture, x, y, wide, high], data.pictures, tests.inWords(cell));
     }
 
-    /* Cells side by side. Under each stands its coats of clear, or the words given (a colour's
-       name); under all of them what they have in common: another cone, the same coats. */
-    strip(cells, { cone, captions, empty } = {}) {
-      const shown = captions ? cells : cells.filter((cell) => this.has(cell)).slice(0, MOST);
-      if (!shown.some((cell) => cell !== null && this.has(cell))) {
+    /* Whether all have the same number of coats of clear, so that it need be said but once. */
+    alike(cells) {
+      const { coats } = this.tests.cells;
+      return cells.every((cell) => coats[cell] === coats[cells[0]]);
+    }
+
+    /* The cone a cell was fired to, where it is not the one asked about. */
+    elsewhere(cell, cone) {
+      const own = this.tests.coneOf(cell);
+      return cone && own && own[0] !== cone ? `cone ${own[1]}` : null;
+    }
+
+    /* What stands under all cells of a strip. */
+    common(cells, cone, named) {
+      const { coats, tile } = this.tests.cells;
+      const [first] = cells;
+      const said = [];
+      if (!named && !this.alike(cells)) said.push("coats");
+      else if (!named && coats[first]) said.push(clearover.count(coats[first], "coat"));
+      if (!named && this.elsewhere(first, cone)) said.push(`at ${this.elsewhere(first, cone)}`);
+      if (cells.some((cell) => this.data.tiles.drawn[tile[cell]])) said.push("drawn");
+      return said.join(", ");
+    }
+
+    /* What stands under one cell: the name given, else its coats where they differ. */
+    under(cell, n, cells, cone, names) {
+      if (names) {
+        const from = cell === null ? null : this.elsewhere(cell, cone);
+        return from ? `${names[n]}, ${from}` : names[n];
+      }
+      const coats = this.tests.cells.coats[cell];
+      return this.alike(cells) || !coats ? null : String(coats);
+    }
+
+    /* Cells side by side, as on the tile. With `names` (of colours) a missing cell, null, keeps
+       its place. */
+    strip(cells, { cone, names, empty } = {}) {
+      const there = (cell) => cell !== null && this.has(cell);
+      const shown = names ? cells : cells.filter(there).slice(0, MOST);
+      const pictured = shown.filter(there);
+      if (!pictured.length) {
         return h("span", { class: "cut cut-empty" }, empty || "no picture");
       }
-      const { coats } = this.tests.cells;
-      const same = !captions && shown.every((cell) => coats[cell] === coats[shown[0]]);
-      const words = (cell, n) => {
-        if (captions) return captions[n];
-        return same || !coats[cell] ? null : String(coats[cell]);
-      };
-      const common = [];
-      const own = captions ? null : this.tests.coneOf(shown[0]);
-      if (!captions && !same) common.push("coats");
-      else if (same && coats[shown[0]]) common.push(clearover.count(coats[shown[0]], "coat"));
-      if (cone && own && own[0] !== cone) common.push(`at cone ${own[1]}`);
+      const one = (cell, n) =>
+        h(
+          "span",
+          { class: "cut-cell" },
+          there(cell) ? this.cell(cell) : h("span", { class: "crop no-crop" }, "no tile yet"),
+          h("span", { class: "cut-words" }, this.under(cell, n, shown, cone, names)),
+        );
+      const said = this.common(pictured, cone, names);
       return h(
         "span",
         { class: "cut-all" },
-        h(
-          "span",
-          { class: "cut" },
-          shown.map((cell, n) =>
-            h(
-              "span",
-              { class: "cut-cell" },
-              cell !== null && this.has(cell)
-                ? this.cell(cell)
-                : h("span", { class: "crop no-crop" }, "no tile yet"),
-              h("span", { class: "cut-words" }, words(cell, n)),
-            ),
-          ),
-        ),
-        common.length ? h("span", { class: "cut-words" }, common.join(", ")) : null,
+        h("span", { class: "cut" }, shown.map(one)),
+        said && h("span", { class: "cut-words" }, said),
       );
     }
   }
