@@ -270,6 +270,19 @@ def folder_written_backwards(combos: Path) -> None:
     (combos / "tiles/\u202egpj/tile.yml").write_text("mark: 1\n", "utf-8")
 
 
+@case(("firings/march-glaze.yml:3:6", "log-missing", "xxx…`"))
+def log_name_longer_than_any_file(combos: Path) -> None:
+    path = combos / "firings/march-glaze.yml"
+    text = path.read_text("utf-8").replace("kiln: north", f"kiln: north\nlog: {'x' * 5000}.csv")
+    path.write_text(text, "utf-8")
+
+
+@case((PLACE_OF_PHOTO, "photo-missing", "xxx…`"), (f"{TILE}:13:3", "photo-unused", ""))
+def photo_name_longer_than_any_file(combos: Path) -> None:
+    path = combos / TILE
+    path.write_text(path.read_text("utf-8").replace("front.jpg", f"{'x' * 5000}.jpg"), "utf-8")
+
+
 @case()
 def hidden_files_are_passed_over(combos: Path) -> None:
     (combos / "tiles/.trash/old").mkdir(parents=True)

@@ -70,7 +70,7 @@ def _block(block: dict[str, Any], path: Path, layout: Layout, faults: Faults) ->
 @cache
 def read_verdict(prop: str, text: str) -> Verdict:
     """One verdict in words. Raises a fault that says which words there are."""
-    folded = " ".join(text.split()).lower()
+    folded = " ".join(as_text(text).split()).lower()
     if prop == "colour" and folded.startswith("shifted"):
         toward = folded.removeprefix("shifted").strip().removeprefix("toward ").strip()
         if toward not in words.SHIFTS:
@@ -104,7 +104,7 @@ class _Sheet:
         self.path = path
         self.layout = layout
         self.faults = faults
-        self.present = {(cell.row, cell.column) for cell in layout.cells}
+        self.present = layout.present
         self.verdicts: Verdicts = {}
 
     def read(self, written: Any) -> Verdicts:
@@ -125,52 +125,48 @@ class _Sheet:
         return verdict
 
     def _words(self, value: Any) -> Verdict:
-        return read_verdict(self.prop, as_text(value))
+        # Stripped by the reader itself, which remembers what it has read.
+        return read_verdict(self.prop, value if value and type(value) is str else as_text(value))
 
     def _picture(self, rows: list[Any]) -> None:
         """Row by row, as the tile lies; a tile of one row or column may be one plain list."""
         layout = self.layout
-        paths: list[list[Path]] = [
-            [(*self.path, r, c) for c in range(len(row))] if isinstance(row, list) else []
-            for r, row in enumerate(rows)
-        ]
+        lead, flat = self.path, ""
         if rows and not any(isinstance(row, list) for row in rows):
-            flat: list[Path] = [(*self.path, index) for index in range(len(rows))]
-            if layout.columns == 1:
-                rows, paths = [[item] for item in rows], [[path] for path in flat]
-            else:
-                rows, paths = [rows], [flat]
+            flat = "column" if layout.columns == 1 else "row"
+            rows = [[item] for item in rows] if flat == "column" else [rows]
         if len(rows) != layout.rows and layout.sound:
             found, wanted = counted(len(rows), "row"), counted(layout.rows, "row")
-            self.faults.add(self.path, "picture-rows", found=found, wanted=wanted)
+            self.faults.add(lead, "picture-rows", found=found, wanted=wanted)
             return
-        for index, row in enumerate(rows):
-            if not isinstance(row, list):
-                self.faults.add((*self.path, index), "list-wanted", shape=shape_of(row))
+        for r, row in enumerate(rows):
+            if not self._fits(row, r, lead if flat else (*lead, r)):
                 continue
-            if len(row) != layout.columns and layout.sound:
-                self.faults.add(
-                    (*self.path, index) if len(rows) > 1 else self.path,
-                    "picture-columns",
-                    row=index + 1,
-                    found=counted(len(row), "entry", "entries"),
-                    wanted=counted(layout.columns, "column"),
-                )
-                continue
-            for column, item in enumerate(row):
+            for c, item in enumerate(row):
                 if item != NOT_JUDGED:
-                    self._one(index + 1, column + 1, item, paths[index][column])
+                    path = (*lead, r, c) if not flat else (*lead, max(r, c))
+                    self._one(r + 1, c + 1, item, path)
+
+    def _fits(self, row: Any, index: int, path: Path) -> bool:
+        """Whether a row of a picture is a list with an entry for each column."""
+        columns = self.layout.columns
+        if not isinstance(row, list):
+            self.faults.add(path, "list-wanted", shape=shape_of(row))
+        elif len(row) != columns and self.layout.sound:
+            found, wanted = counted(len(row), "entry", "entries"), counted(columns, "column")
+            self.faults.add(path, "picture-columns", row=index + 1, found=found, wanted=wanted)
+        else:
+            return True
+        return False
 
     def _one(self, row: int, column: int, item: Any, path: Path) -> None:
         verdict = self._verdict(item, path)
         if verdict is None:
             return
-        if (row, column) not in self.present:
-            if not self.layout.sound:
-                return
+        if (row, column) in self.present:
+            self.verdicts[(row, column)] = verdict
+        elif self.layout.sound:
             self.faults.add(path, "judged-missing-cell", row=row, column=column, found=item)
-            return
-        self.verdicts[(row, column)] = verdict
 
     def _entries(self, entries: list[Any], *, whole: bool) -> None:
         others: tuple[Verdict, Path] | None = None

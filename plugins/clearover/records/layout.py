@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from typing import Any
 
 from . import words
@@ -25,7 +25,7 @@ _OF_CLEAR = ("clear coats", "clear by", "clear brushed", "clear batch", "specifi
 _OF_UNDERGLAZE = ("underglaze coats", "underglaze by", "underglaze fired")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Layout:
     """A tile's grid. `cells` leaves out what is missing."""
 
@@ -37,6 +37,11 @@ class Layout:
     cells: tuple[Cell, ...]
     sound: bool = True
     """False where something was wrong: then cells and their places are not to be relied on."""
+
+    @cached_property
+    def present(self) -> frozenset[tuple[int, int]]:
+        """Row and column of every cell that is there."""
+        return frozenset((cell.row, cell.column) for cell in self.cells)
 
 
 def read_layout(data: dict[str, Any], faults: Faults) -> Layout:

@@ -154,17 +154,22 @@ class _Reader:
 
     def _guard(self, event: Any, depth: int) -> None:
         """Refuse what a record may not hold, before anything is built from it."""
+        self._values = values = self._values + 1
+        if (
+            event.anchor is None
+            and event.tag is None
+            and depth <= DEEPEST
+            and values <= MOST_VALUES
+        ):
+            return
         if event.anchor is not None:
-            sign = "*" if isinstance(event, yaml.AliasEvent) else "&"
-            raise self._stop("anchor-or-alias", event, found=f"{sign}{event.anchor}")
+            raise self._stop("anchor-or-alias", event, found=f"&{event.anchor}")
         if event.tag is not None:
             short = event.tag.replace("tag:yaml.org,2002:", "!!")
             raise self._stop("yaml-tag", event, found=short)
         if depth > DEEPEST:
             raise self._stop("too-deep", event, wanted=DEEPEST)
-        self._values += 1
-        if self._values > MOST_VALUES:
-            raise self._stop("too-many-values", event, wanted=MOST_VALUES)
+        raise self._stop("too-many-values", event, wanted=MOST_VALUES)
 
     def _node(self, event: Any, path: Path, key: Any | None, depth: int) -> Any:
         if self.keep:
@@ -180,8 +185,8 @@ class _Reader:
         return self._map(path, depth + 1)
 
     def _text(self, event: Any, depth: int) -> str:
-        self._guard(event, depth)
         text: str = event.value
+        self._guard(event, depth)
         if len(text) > LONGEST_TEXT:
             raise self._stop("text-too-long", event, found=len(text), wanted=LONGEST_TEXT)
         # Only double quotes know escapes such as "\\u202e", which `decode` cannot see.
@@ -191,9 +196,12 @@ class _Reader:
 
     def _list(self, path: Path, depth: int) -> list[Any]:
         items: list[Any] = []
-        while type(event := self._next()) is not yaml.SequenceEndEvent:
-            inner = (*path, len(items)) if self.keep else path
-            items.append(self._node(event, inner, None, depth))
+        next_event, text, keep = self._next, self._text, self.keep
+        while type(event := next_event()) is not yaml.SequenceEndEvent:
+            if not keep and type(event) is yaml.ScalarEvent:  # most values, so without a detour
+                items.append(text(event, depth))
+            else:
+                items.append(self._node(event, (*path, len(items)), None, depth))
         return items
 
     def _map(self, path: Path, depth: int) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from itertools import pairwise
 from pathlib import Path
 
@@ -23,17 +24,16 @@ def check_firings(context: Context) -> None:
 def _check_log(context: Context, firing: Firing) -> None:
     if firing.log is None:
         return
+    beside, folder = context.beside(firing), context.folder(firing)
     if not is_bare_name(firing.log):
         context.note(firing, ("log",), "path-leaves-folder", found=firing.log)
-    elif (
-        firing.log not in context.beside(firing) and (context.folder(firing) / firing.log).is_file()
-    ):
+    elif firing.log not in beside and os.path.isfile(folder / firing.log):  # noqa: PTH113
+        # `Path.is_file` raises for a name longer than any file's.
         wanted = f"{firing.id}{Path(firing.log).suffix}"
         context.note(firing, ("log",), "log-other-name", found=firing.log, wanted=wanted)
-    elif firing.log not in context.beside(firing):
-        wanted = (context.folder(firing) / firing.log).relative_to(context.root.parent).as_posix()
-        logs = [name for name in context.beside(firing) if name.endswith(".csv")]
-        near = hint(firing.log, logs)
+    elif firing.log not in beside:
+        wanted = f"{firing.file.rpartition('/')[0]}/{firing.log}"
+        near = hint(firing.log, beside)
         context.note(
             firing, ("log",), "log-missing", found=firing.log, wanted=wanted, suggestion=near
         )
