@@ -36,7 +36,9 @@ ZINC = Flag(
 class ByHand(Findings):
     """Findings whose flags and answers are worked out in the plainest way from the cells."""
 
-    def flags(self, underglaze: str, clear: str, cone: Any, atmosphere: str) -> tuple[Flag, ...]:
+    def flags(
+        self, underglaze: str, clear: str, cone: Any, atmosphere: str, near: tuple[str, ...] = ()
+    ) -> tuple[Flag, ...]:
         assert underglaze in self.catalogue.underglazes
         zinc = self.chemistry[clear].zinc.value == "bearing"
         return (ZINC,) if underglaze == "hedge-bottom" and zinc and cone.step > 0 else ()

@@ -55,7 +55,9 @@ class Reasons:
         assert reached is not None and reached.cone is not None
         if underglaze not in kept.underglazes or clear not in kept.clears:
             return ()
-        return self._known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere)
+        firing = kept.firings.get(self._tile.firings[-1]) if self._tile.firings else None
+        near = tuple(firing.near) if firing else ()
+        return self._known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere, near)
 
     @cached_property
     def of_columns(self) -> list[dict[str, Any] | None]:
