@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from clearover.evidence import reasons
 from clearover.evidence.cells import wilson_lower
 from clearover.evidence.findings import Findings
 from clearover.evidence.results import Answer, Question
@@ -221,3 +222,9 @@ def test_wilson_bound_lies_below_the_share_and_grows_with_evidence(good: int, mo
 
 def test_ten_of_eleven_beat_one_lucky_cell() -> None:
     assert wilson_lower(10, 11) > wilson_lower(1, 1)
+
+
+def test_parts_of_a_reason_read_as_one_sentence() -> None:
+    joined = reasons.sentence("not tested here.", None, "The grain dissolves.", "ZnO takes it")
+    assert joined == "Not tested here; the grain dissolves; ZnO takes it."
+    assert reasons.sentence(None) == ""

@@ -103,6 +103,15 @@ def outside(cone: Cone, cones: ConeRange) -> str:
 
 
 def sentence(*parts: str | None) -> str:
-    """Join parts into one sentence with a capital and a full stop."""
-    text = "; ".join(part.rstrip(". ") for part in parts if part)
-    return f"{text[0].upper()}{text[1:]}." if text else ""
+    """Join parts into one sentence: a capital first, none after a semicolon, one full stop."""
+    said = [part.rstrip(". ") for part in parts if part]
+    if not said:
+        return ""
+    text = "; ".join([said[0], *map(_uncapped, said[1:])])
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _uncapped(text: str) -> str:
+    """Without its capital, unless the word is a formula or a name in capitals (`CaO`, `ZnO`)."""
+    word = text.split(" ", 1)[0]
+    return text if any(letter.isupper() for letter in word[1:]) else text[0].lower() + text[1:]
