@@ -75,6 +75,7 @@ def test_a_name_does_as_well_as_an_id(run):
     [
         (["hedge-botom"], "hedge-bottom"),
         (["Hedge Botom"], "hedge-bottom"),
+        (["xyz"], "brick-dust, hedge-bottom, old-blue"),
         (["hedge-bottom", "--cone", "five"], "not a cone"),
         (["hedge-bottom", "--cone", "15"], "no cone 15"),
         (["hedge-bottom", "--wish", "tru-colour"], "true-colour"),

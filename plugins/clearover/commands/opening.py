@@ -7,6 +7,7 @@ A folder or id that does not exist ends the command with 2, a record with errors
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -43,6 +44,10 @@ combos_option = click.option(
     help="The folder that holds the records.",
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="One JSON value for scripts.")
+
+
+MOST_TOLD = 12
+"""How many ids are listed where none is like the one asked for."""
 
 
 class ConeType(_ConeParam):
@@ -100,7 +105,15 @@ def find_id(catalogue: Catalogue, kind: str, asked: str) -> str:
     _refuse_broken(catalogue, kind, word)
     # A name typed with spaces is nearest to an id written with hyphens.
     spelled = re.sub(r"\s+", "-", word.lower())
-    raise Refused(f"there is no {kind} {one_line(asked)}{hint(spelled, records)}")
+    near = hint(spelled, records)
+    raise Refused(f"there is no {kind} {one_line(asked)}{near or _where_to_look(records)}")
+
+
+def _where_to_look(records: Mapping[str, object]) -> str:
+    """What else to say where nothing is like the word: all of a few, or that there is none."""
+    if not records:
+        return "; none is written yet (clearover new writes one)"
+    return f" (there are: {', '.join(records)})" if len(records) <= MOST_TOLD else ""
 
 
 def _refuse_broken(catalogue: Catalogue, kind: str, id: str) -> None:
