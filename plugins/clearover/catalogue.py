@@ -16,9 +16,9 @@ from .chemistry.materials import MaterialBook
 from .evidence.cells import seen_of
 from .evidence.conflicts import conflicts_of
 from .evidence.findings import Findings
+from .evidence.reached import LogCone, reached_by
 from .evidence.results import Reached, Seen
 from .firing.log import cone_by_log, read_log
-from .firing.reached import LogCone, reached_by
 from .records.catalogue import Catalogue
 from .records.linking import read_catalogue
 

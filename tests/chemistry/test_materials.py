@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from clearover.chemistry.materials import MaterialBook, trade_materials
-from clearover.chemistry.tables import plain
+from clearover.tables import plain
 
 BOOK = MaterialBook.with_studio([])
 

@@ -76,7 +76,7 @@ def test_an_ideal_analysis_is_its_formula(material: object) -> None:
 
 
 def _table() -> tuple[dict[str, str], ...]:
-    from clearover.chemistry.tables import rows
+    from clearover.tables import rows
 
     return rows("materials.csv")
 

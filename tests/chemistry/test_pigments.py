@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from clearover.chemistry.pigments import find_pigment, pigments, suggest
 from clearover.chemistry.rules import rule_book
-from clearover.chemistry.tables import plain
 from clearover.records.words import COLOURS
+from clearover.tables import plain
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,9 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from clearover.chemistry.tables import rows
 from clearover.firing.cone import Cone, parse_cone
 from clearover.firing.temperatures import cone_at, cone_temperature, source_of, why_not
+from clearover.tables import rows
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from .tables import rows
+from ..tables import rows
 
 FIRST = (
     "These are the usual cautions. The supplier's safety data sheet, local codes and licensed "

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from ..tables import rows
 from .results import Class
-from .tables import rows
 
 NOBODY = Class("unknown", None, "nobody")
 

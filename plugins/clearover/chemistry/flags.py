@@ -10,11 +10,11 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from ..firing.cone import Cone, ConeRange
+from ..tables import plain
 from .conditions import Situation, holds
 from .pigments import find_pigment
 from .results import ClearChemistry, Flag
 from .rules import Described, Rule, rule_book
-from .tables import plain
 
 TEST_IT = "unknown: test it"
 ANY = "any colour"

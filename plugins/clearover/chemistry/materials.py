@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from ..records.models import Material
+from ..tables import nearest, plain, rows
 from .oxides import find_oxide, oxides
-from .tables import nearest, plain, rows
 
 LOSS_NAMES = frozenset({"loss", "loi", "loss on ignition", "ignition loss"})
 

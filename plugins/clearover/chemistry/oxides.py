@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from .tables import plain, rows
+from ..tables import plain, rows
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from .tables import nearest, plain, rows
+from ..tables import nearest, plain, rows
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ import yaml
 
 from ..firing.cone import parse_range
 from ..records import words
+from ..tables import plain, read_text
 from .pigments import find_pigment, pigments
-from .tables import plain, read_text
 
 CLASSES = {
     "zinc": ("bearing", "free", "unknown"),

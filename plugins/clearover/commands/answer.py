@@ -18,8 +18,8 @@ from ..evidence.wishes import wishes
 from ..export.plain import flag_json
 from ..firing.cone import Cone
 from ..pages import words as said
-from ..records.suggest import hint
 from ..records.words import ATMOSPHERES
+from ..suggest import hint
 from .console import one_line, say, say_json, tell
 from .opening import ConeType, combos_option, find_id, json_option, open_catalogue, usual_cone
 

@@ -6,7 +6,6 @@ pigment system in use. What cannot be computed is told with the reason.
 
 from __future__ import annotations
 
-from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,6 +14,7 @@ import click
 from ..firing.cone import Cone, parse_cone
 from ..pages import words as said
 from ..records.words import ATMOSPHERES, UNKNOWN
+from ..tables import read_text
 from .console import one_line, say, say_json
 from .opening import ConeType, combos_option, find_id, json_option, open_catalogue
 
@@ -90,7 +90,7 @@ def _say_report(report: dict[str, Any]) -> None:
     say()
     say(one_line(report["explanation"]))
     say()
-    say(files("clearover").joinpath("data/food-sentence.txt").read_text(encoding="utf-8").strip())
+    say(read_text("food-sentence.txt").strip())
 
 
 def _class(name: str, found: dict[str, Any]) -> str:

@@ -16,7 +16,7 @@ from typing import Any
 import click
 
 from .. import __version__
-from ..records.suggest import hint
+from ..suggest import hint
 from .console import one_line, prepare, tell
 
 COMMANDS = {

@@ -15,7 +15,7 @@ import click
 
 from ..firing.cone import Cone, parse_cone
 from ..pages.words import count
-from ..records.suggest import hint
+from ..suggest import hint
 from .console import one_line, tell
 from .group import RecordsBroken, Refused
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 import yaml
 
 from ..records.tile import Verdict
+from ..tables import read_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class Wish:
 @cache
 def wishes() -> dict[str, Wish]:
     """Every wish by id, in the table's order; the first is the default."""
-    text = files("clearover").joinpath("data/wishes.yml").read_text(encoding="utf-8")
+    text = read_text("wishes.yml")
     return {
         ident: Wish(
             id=ident,

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 import yaml
+
+from ..tables import read_text
 
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -41,7 +42,7 @@ class Symptom:
 @cache
 def symptoms() -> tuple[Symptom, ...]:
     """All symptoms in the table's order."""
-    text = files("clearover").joinpath("data/symptoms.yml").read_text(encoding="utf-8")
+    text = read_text("symptoms.yml")
     return tuple(
         Symptom(
             id=ident,

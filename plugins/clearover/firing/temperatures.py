@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import pairwise
 
-from ..chemistry.tables import rows
+from ..tables import rows
 from .cone import Cone, parse_cone
 
 KINDS = ("self_supporting", "large", "small")

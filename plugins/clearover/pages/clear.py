@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from ..chemistry.results import ClearChemistry
 from ..firing.cone import Cone
 from ..records.models import Clear
+from ..tables import read_text
 from . import words
 from .answers import UNDER, groups, told_flags
 from .environment import body_environment
@@ -65,7 +65,7 @@ def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
 @cache
 def food_sentence() -> str:
     """The one sentence about food that stands on every clear's page."""
-    text = files("clearover").joinpath("data/food-sentence.txt").read_text(encoding="utf-8")
+    text = read_text("food-sentence.txt")
     return text.strip()
 
 

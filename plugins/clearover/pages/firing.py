@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..firing.cone import Cone
-from ..firing.reached import witness_cone, witness_note
+from ..firing.witness import witness_cone, witness_note
 from ..records.models import Firing
 from . import words
 from .environment import body_environment

@@ -18,6 +18,7 @@ import yaml
 
 from ..chemistry.rules import Rule, rule_book
 from ..firing.cone import Cone
+from ..tables import read_text
 from . import words
 from .environment import body_environment
 from .page import Page, Site
@@ -57,7 +58,7 @@ def pages(site: Site) -> Iterator[Page]:
 @cache
 def methods() -> dict[str, Any]:
     """The list of methods, and of what is not computed."""
-    text = files("clearover").joinpath("data/methods.yml").read_text(encoding="utf-8")
+    text = read_text("methods.yml")
     found: dict[str, Any] = yaml.safe_load(text)
     return found
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
+
+from ..tables import read_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ class Limits:
 @cache
 def limits() -> Limits:
     """The table, read once."""
-    text = files("clearover").joinpath("data/photo-limits.csv").read_text(encoding="utf-8")
+    text = read_text("photo-limits.csv")
     rows = {row["name"]: float(row["value"]) for row in csv.DictReader(text.splitlines())}
     inset = rows.pop("cell_inset")
     return Limits(cell_inset=inset, **{name: int(value) for name, value in rows.items()})

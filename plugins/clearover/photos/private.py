@@ -10,8 +10,8 @@ from __future__ import annotations
 import csv
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
+from ..tables import read_text
 from .tiff import Tags, read_tags
 
 EXIF_START = b"Exif\x00\x00"
@@ -35,7 +35,7 @@ class Private:
 @cache
 def table() -> tuple[Private, ...]:
     """The table of private tags, read once."""
-    text = files("clearover").joinpath("data/photo-private-tags.csv").read_text(encoding="utf-8")
+    text = read_text("photo-private-tags.csv")
     return tuple(
         Private(row["where"], row["tag"], row["says"]) for row in csv.DictReader(text.splitlines())
     )

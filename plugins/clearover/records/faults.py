@@ -13,9 +13,9 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
+from ..suggest import hint
 from .fields import shape_of
 from .problem import Place, Problem, problem
-from .suggest import hint
 from .yaml_text import Path, Spot, spots, start
 
 _ARTICLES = {"underglaze": "an"}

@@ -10,12 +10,12 @@ import re
 from functools import cache, partial
 from typing import Any
 
+from ..suggest import hint
 from . import words
 from .factors import Value, read_factor
 from .faults import Faults
 from .fields import as_date, as_map, as_name, as_text, fault, shape_of, whole
 from .layout import Layout, counted
-from .suggest import hint
 from .tile import Cell, Judged, Verdict, Verdicts
 from .yaml_text import Path
 

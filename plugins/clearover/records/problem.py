@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import yaml
+
+from ..tables import read_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ class Problem:
 
 @cache
 def _table() -> dict[str, Any]:
-    text = files("clearover").joinpath("data/record-rules.yml").read_text(encoding="utf-8")
+    text = read_text("record-rules.yml")
     table: dict[str, Any] = yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
     return table
 

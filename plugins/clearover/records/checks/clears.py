@@ -11,9 +11,9 @@ from ...chemistry.materials import MaterialBook
 from ...chemistry.oxides import oxides
 from ...chemistry.pigments import find_pigment, pigments
 from ...chemistry.pigments import suggest as suggest_pigment
+from ...suggest import hint
 from .. import words
 from ..models import Clear, Material
-from ..suggest import hint
 from ..yaml_text import Path
 from .context import Context
 

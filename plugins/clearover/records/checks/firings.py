@@ -6,9 +6,9 @@ import os
 from itertools import pairwise
 from pathlib import Path
 
+from ...suggest import hint
 from .. import words
 from ..models import Firing
-from ..suggest import hint
 from .context import Context
 
 

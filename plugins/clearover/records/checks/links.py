@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...suggest import hint
 from .. import words
 from ..faults import Faults, worded
 from ..models import Firing, Record, Underglaze
 from ..problem import Problem
-from ..suggest import hint
 from ..tile import Tile
 from ..yaml_text import Path, decode
 from .context import Context

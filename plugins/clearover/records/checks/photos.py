@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..suggest import hint
+from ...suggest import hint
 from ..tile import Photo, Tile
 from .context import Context
 from .firings import is_bare_name

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from ...firing.cone import Cone
-from ...firing.reached import witness_cone
+from ...firing.witness import witness_cone
+from ...suggest import hint
 from .. import words
 from ..models import Clear, Firing, Underglaze
-from ..suggest import hint
 from ..tile import Tile
 from ..yaml_text import Path
 from .context import Context

@@ -7,11 +7,12 @@ row was read in its source (`seen`), `computed`, or is from `memory`.
 from __future__ import annotations
 
 import csv
-import difflib
 import re
 from collections.abc import Iterable
 from functools import lru_cache
 from importlib.resources import files
+
+from . import suggest
 
 _PARTS = re.compile(r"[\W_]+")
 _SUBSCRIPTS = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
@@ -36,6 +37,4 @@ def plain(name: str) -> str:
 
 def nearest(name: str, known: Iterable[str]) -> str | None:
     """The known name most like this one, or None: for “did you mean”."""
-    by_plain = {plain(item): item for item in known}
-    close = difflib.get_close_matches(plain(name), by_plain, n=1, cutoff=0.72)
-    return by_plain[close[0]] if close else None
+    return suggest.nearest(name, known, fold=plain, likeness=0.72)
