@@ -14,13 +14,16 @@ import shutil
 import subprocess
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 import pytest
+from clearover.pages.photo import PARTS
+from clearover.pages.shell import POLICY
 
 ROOT = Path(__file__).parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
@@ -195,3 +198,56 @@ def kinds(site: Path) -> dict[str, str]:
         found.setdefault(kind, address)
     found.pop("guide 404.html", None)  # its links are for a host's root
     return found
+
+
+@pytest.fixture
+def mark_page(tmp_path: Path) -> Path:
+    """The mark-a-photo page alone, with the site's own tokens and policy: needs no build."""
+    package = files("clearover") / "pages"
+    scripts = [f"js/mark-{part}.js" for part in PARTS]
+    for name in ("css/tokens.css", "css/mark-photo.css", *scripts):
+        target = tmp_path / name
+        target.parent.mkdir(exist_ok=True)
+        target.write_bytes((package / "assets" / name).read_bytes())
+    body = (package / "templates/mark_photo.html").read_text(encoding="utf-8")
+    head = (
+        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
+        '<meta name="viewport" content="width=device-width,initial-scale=1"><title>Mark</title>'
+        '<link rel="stylesheet" href="css/tokens.css">'
+        '<link rel="stylesheet" href="css/mark-photo.css">'
+        + "".join(f'<script src="{name}" defer></script>' for name in scripts)
+    )
+    (tmp_path / "photo.html").write_text(
+        f'<!doctype html><html lang="en"><head><meta charset="utf-8">{head}</head>'
+        f"<body><main>{body}</main></body></html>",
+        encoding="utf-8",
+    )
+    return tmp_path
+
+
+@pytest.fixture
+def take() -> Callable[[Any, bytes, str], None]:
+    """Picks a file on the mark-a-photo page: `take(page, content, name)`."""
+
+    def pick(page: Any, photo: bytes, name: str) -> None:
+        page.set_input_files(
+            "input[type=file]", {"name": name, "mimeType": "image/jpeg", "buffer": photo}
+        )
+
+    return pick
+
+
+@pytest.fixture
+def opened(watched: Any, mark_page: Path, take: Any) -> Iterator[Callable[..., Any]]:
+    """Opens the mark-a-photo page with a photo on it; whatever it did wrong fails the test."""
+    opener = watched(mark_page)
+
+    def make(photo: bytes | None = None, name: str = "front.jpg", **options: Any) -> Any:
+        page = opener("photo.html", **options)
+        if photo is not None:
+            take(page, photo, name)
+            page.wait_for_selector("[data-part=work]:not([hidden])")
+        return page
+
+    yield make
+    assert not opener.faults, "\n".join(opener.faults)

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Callable, Iterator
 from importlib.resources import files
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,62 +16,9 @@ from PIL import Image, ImageDraw
 
 pytestmark = pytest.mark.browser
 
-POLICY = (
-    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; "
-    "font-src 'self'; connect-src 'none'; worker-src 'none'; object-src 'none'; "
-    "base-uri 'none'; form-action 'none'"
-)
 TILE = [(160, 120), (1000, 140), (980, 760), (150, 740)]
 CARD = [(1040, 700), (1180, 700), (1180, 860), (1040, 860)]
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    """The page alone, with the site's own tokens and policy."""
-    package = files("clearover") / "pages"
-    for name in ("css/tokens.css", "css/mark-photo.css", "js/mark-lines.js", "js/mark-photo.js"):
-        target = tmp_path / name
-        target.parent.mkdir(exist_ok=True)
-        target.write_bytes((package / "assets" / name).read_bytes())
-    body = (package / "templates/mark_photo.html").read_text(encoding="utf-8")
-    head = (
-        f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
-        '<meta name="viewport" content="width=device-width,initial-scale=1"><title>Mark</title>'
-        '<link rel="stylesheet" href="css/tokens.css">'
-        '<link rel="stylesheet" href="css/mark-photo.css">'
-        '<script src="js/mark-lines.js" defer></script>'
-        '<script src="js/mark-photo.js" defer></script>'
-    )
-    (tmp_path / "photo.html").write_text(
-        f'<!doctype html><html lang="en"><head><meta charset="utf-8">{head}</head>'
-        f"<body><main>{body}</main></body></html>",
-        encoding="utf-8",
-    )
-    return tmp_path
-
-
-@pytest.fixture
-def opened(watched: Any, folder: Path) -> Iterator[Callable[..., Any]]:
-    """Opens the page with a photo on it; whatever the page did wrong fails the test."""
-    opener = watched(folder)
-
-    def make(photo: bytes | None = None, name: str = "front.jpg", **options: Any) -> Any:
-        page = opener("photo.html", **options)
-        if photo is not None:
-            take(page, photo, name)
-            page.wait_for_selector("[data-part=work]:not([hidden])")
-        return page
-
-    yield make
-    assert not opener.faults, "\n".join(opener.faults)
-
-
-def take(page: Any, photo: bytes, name: str) -> None:
-    """Pick a file."""
-    page.set_input_files(
-        "input[type=file]", {"name": name, "mimeType": "image/jpeg", "buffer": photo}
-    )
 
 
 def drawn(orientation: int = 1) -> bytes:
@@ -295,7 +240,7 @@ def test_the_lines_can_be_copied(opened: Any) -> None:
         (b"", "cannot be shown"),
     ],
 )
-def test_what_is_no_photo_is_told(opened: Any, content: bytes, words: str) -> None:
+def test_what_is_no_photo_is_told(opened: Any, take: Any, content: bytes, words: str) -> None:
     page = opened()
     take(page, content, "a.heic")
     page.wait_for_selector("[data-part=trouble]:not([hidden])")
@@ -303,7 +248,7 @@ def test_what_is_no_photo_is_told(opened: Any, content: bytes, words: str) -> No
     assert not page.is_visible("[data-part=work]")
 
 
-def test_a_second_photo_begins_anew(opened: Any) -> None:
+def test_a_second_photo_begins_anew(opened: Any, take: Any) -> None:
     page = opened(drawn())
     touch(page, TILE)
     take(page, drawn(), "back.jpg")
@@ -317,7 +262,7 @@ def test_without_photo_nothing_but_the_field_is_shown(opened: Any) -> None:
     assert "stays on this device" in page.inner_text("main")
 
 
-def test_it_is_part_of_the_site(page_file: Any) -> None:
+def test_it_is_part_of_the_site(page_file: Any, take: Any) -> None:
     page = page_file("photo.html")
     take(page, drawn(6), "front.jpg")
     page.wait_for_selector("[data-part=work]:not([hidden])")

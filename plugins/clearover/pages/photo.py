@@ -1,6 +1,7 @@
 """The page on which one marks a photo's corners and copies the lines for the record.
 
-In: nothing of the studio. Out: `photo.html`; what it does is done by its two scripts.
+In: nothing of the studio. Out: `photo.html`; what it does is done by its scripts, one for each
+part of the page, in the order in which they need each other.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ from collections.abc import Iterator
 from .environment import body_environment
 from .page import Page, Site
 
-SCRIPTS = ("assets/clearover/js/mark-lines.js", "assets/clearover/js/mark-photo.js")
+PARTS = ("lines", "notes", "clean", "board", "save", "take", "photo")
+SCRIPTS = tuple(f"assets/clearover/js/mark-{part}.js" for part in PARTS)
 
 
 def pages(site: Site) -> Iterator[Page]:
@@ -20,7 +22,7 @@ def pages(site: Site) -> Iterator[Page]:
         address="photo.html",
         kind="photo",
         title="Mark a photo",
-        description="Touch the corners of a tile's photo and copy the lines for its record. "
+        description="Clean a tile's photo, touch its corners, and copy the lines for its record. "
         "The photo stays on the device.",
         nav="guide",
         body_html=body_environment().get_template("mark_photo.html").render(),

@@ -1,18 +1,18 @@
 /* Mark a photo: the corners of the grid and of the grey card, touched, dragged or moved by keys.
-   In: a photo the visitor picks. Out: text to copy, made by mark-lines.js. Nothing is sent, stored
-   or fetched.
+   In: a photo from mark-take.js. Out: text to copy, made by mark-lines.js; what is on the screen is
+   drawn by mark-board.js.
    Points are px of the photo at full size, after its own orientation: the browser turns it upright. */
 (function () {
   "use strict";
 
   var root = document.getElementById("mark-photo"), work = window.clearoverMark;
-  if (!root || !work) return;
+  if (!root) return;
   var part = {};
   root.querySelectorAll("[data-part]").forEach(function (el) { part[el.dataset.part] = el; });
   var EDGE_MIN = Number(root.dataset.edgeMin);
   var CORNERS = ["top left", "top right", "bottom right", "bottom left"];
-  var PAD = 22, TOUCH = 44, LOUPE = 132, ZOOM = 4, RING = 12;   // px on the screen; PAD and TOUCH as in the style
-  var distance = work.distance;
+  var RING = 12;                    // px on the screen
+  var distance = work.distance, board = window.clearoverBoard(part);
 
   var photo = null;                 // {image, name, width, height, scale}: scale is px on screen per px of photo
   var marks = { grid: [], card: [] };
@@ -62,7 +62,7 @@
     marks[target] = [[low, low], [high, low], [high, high], [low, high]].map(function (p) { return [p[0] * w, p[1] * h]; });
     chosen = { set: target, index: 0 };
     show();
-    focusChosen();
+    board.focus(marks, chosen);
   }
 
   var actions = {
@@ -98,8 +98,8 @@
     var asked = question();
     if (part.ask.textContent !== asked) part.ask.textContent = asked;
     part.stage.classList.toggle("mp-placing", marks[target].length < 4);
-    showHandles();
-    showOutline();
+    board.handles(photo, marks, chosen, nameOf);
+    board.outlines(photo, marks);
     var warnings = [
       work.outlineFault("The grid", marks.grid, EDGE_MIN),
       work.outlineFault("The grey card", marks.card, EDGE_MIN),
@@ -133,91 +133,15 @@
     return name + ": " + Math.round(point[0]) + ", " + Math.round(point[1]);
   }
 
-  function showHandles() {
-    var wanted = [];
-    ["grid", "card"].forEach(function (set) { marks[set].forEach(function (_, index) { wanted.push([set, index]); }); });
-    while (part.handles.children.length > wanted.length) part.handles.lastChild.remove();
-    while (part.handles.children.length < wanted.length) {
-      var made = document.createElement("button");
-      made.type = "button";
-      made.append(document.createElement("span"));
-      part.handles.append(made);
-    }
-    wanted.forEach(function (pair, at) {
-      var el = part.handles.children[at], point = marks[pair[0]][pair[1]];
-      var isChosen = chosen && chosen.set === pair[0] && chosen.index === pair[1];
-      el.className = "mp-handle mp-" + pair[0] + (isChosen ? " mp-chosen-one" : "");
-      el.dataset.set = pair[0];
-      el.dataset.index = pair[1];
-      el.firstChild.textContent = pair[1] + 1;
-      el.setAttribute("aria-label", nameOf(pair[0], pair[1]));
-      el.style.transform = "translate(" + (PAD - TOUCH / 2 + point[0] * photo.scale) + "px," + (PAD - TOUCH / 2 + point[1] * photo.scale) + "px)";
-    });
-  }
-
-  function showOutline() {
-    part.outline.replaceChildren();
-    ["grid", "card"].forEach(function (set) {
-      var points = marks[set].map(function (p) { return p[0] * photo.scale + "," + p[1] * photo.scale; });
-      if (points.length === 4) points.push(points[0]);
-      ["mp-under", "mp-over-line mp-" + set].forEach(function (name) {
-        var line = document.createElementNS("http://www.w3.org/2000/svg", "polyline");
-        line.setAttribute("points", points.join(" "));
-        line.setAttribute("class", name);
-        part.outline.append(line);
-      });
-    });
-  }
-
-  function focusChosen() {
-    var at = chosen && (chosen.set === "grid" ? 0 : marks.grid.length) + chosen.index;
-    if (chosen && part.handles.children[at]) part.handles.children[at].focus({ preventScroll: true });
-  }
-
-  /* A round glass over the spot, four times as large, above the finger or beside it. */
-  function loupe(point) {
-    part.loupe.hidden = !point;
-    if (!point) return;
-    var pen = part.loupe.getContext("2d"), size = part.loupe.width, reach = LOUPE / ZOOM / photo.scale / 2;
-    pen.fillStyle = "#777";
-    pen.fillRect(0, 0, size, size);
-    var ratio = size / (2 * reach);
-    pen.drawImage(photo.image, (reach - point[0]) * ratio, (reach - point[1]) * ratio, photo.width * ratio, photo.height * ratio);
-    [["#fff", 4], ["#84361a", 2]].forEach(function (stroke) {
-      pen.strokeStyle = stroke[0];
-      pen.lineWidth = stroke[1];
-      pen.beginPath();
-      pen.moveTo(size / 2, size * 0.3); pen.lineTo(size / 2, size * 0.7);
-      pen.moveTo(size * 0.3, size / 2); pen.lineTo(size * 0.7, size / 2);
-      pen.stroke();
-    });
-    var x = PAD + point[0] * photo.scale, y = PAD + point[1] * photo.scale;
-    var left = Math.min(Math.max(0, x - LOUPE / 2), part.stage.clientWidth - LOUPE), top = y - LOUPE - 48;
-    if (top < 0) { top = Math.max(0, y - LOUPE / 2); left = x > part.stage.clientWidth / 2 ? x - LOUPE - 48 : x + 48; }
-    part.loupe.style.transform = "translate(" + left + "px," + top + "px)";
-  }
+  function loupe(point) { board.loupe(photo, point); }
 
   function fit() {
     if (!photo) return;
-    var room = part.work.clientWidth - 2 * PAD;
-    photo.scale = Math.min(room / photo.width, Math.max(240, window.innerHeight * 0.72) / photo.height, 1);
-    var width = photo.width * photo.scale, height = photo.height * photo.scale;
-    var sharp = Math.min(window.devicePixelRatio || 1, 2);
-    part.photo.width = Math.round(width * sharp);
-    part.photo.height = Math.round(height * sharp);
-    [part.photo, part.outline].forEach(function (el) { el.style.width = width + "px"; el.style.height = height + "px"; });
-    var pen = part.photo.getContext("2d");
-    pen.imageSmoothingQuality = "high";
-    pen.drawImage(photo.image, 0, 0, part.photo.width, part.photo.height);
+    board.fit(photo);
     show();
   }
 
   /* --- pointer and keys --- */
-  function pointOf(event) {
-    var box = part.photo.getBoundingClientRect();
-    return [(event.clientX - box.left) / photo.scale, (event.clientY - box.top) / photo.scale];
-  }
-
   /* While corners are still being set, a touch near one may mean the next: only its ring holds it. */
   function onRing(handle, at) {
     return distance(marks[handle.dataset.set][handle.dataset.index], at) * photo.scale < RING;
@@ -225,7 +149,7 @@
 
   part.stage.addEventListener("pointerdown", function (event) {
     if (!photo || held || event.button !== 0) return;
-    var at = pointOf(event), before = snapshot(), handle = event.target.closest(".mp-handle");
+    var at = board.pointOf(photo, event), before = snapshot(), handle = event.target.closest(".mp-handle");
     if (handle && marks[target].length < 4 && !onRing(handle, at)) handle = null;
     if (handle) {
       chosen = { set: handle.dataset.set, index: Number(handle.dataset.index) };
@@ -243,7 +167,7 @@
 
   part.stage.addEventListener("pointermove", function (event) {
     if (!held || event.pointerId !== held.id) return;
-    var at = pointOf(event);
+    var at = board.pointOf(photo, event);
     held.moved = true;
     marks[chosen.set][chosen.index] = inside([at[0] + held.dx, at[1] + held.dy]);
     show();
@@ -262,7 +186,7 @@
     held = null;
     loupe(null);
     show();
-    focusChosen();
+    board.focus(marks, chosen);
   }
   part.stage.addEventListener("pointerup", letGo);
   part.stage.addEventListener("pointercancel", letGo);
@@ -307,52 +231,14 @@
   ["width", "height", "reflectance", "plain"].forEach(function (name) { part[name].addEventListener("input", show); });
   window.addEventListener("resize", fit);
 
-  /* --- taking a photo in --- */
-  function trouble(text) {
-    part.trouble.textContent = text;
-    part.trouble.hidden = !text;
-  }
+  var save = window.clearoverSave(part, function (name) { photo.name = name; show(); });
 
-  function whyNot(start) {
-    var text = String.fromCharCode.apply(null, start);
-    if (/^....ftyp.*(hei[cxms]|hevc|mif1)/s.test(text)) return "This is a HEIC photo, which browsers and the site cannot show. Set the phone’s camera to its most compatible format, or export the photo as JPEG.";
-    return "This file cannot be shown as a photo. Use a JPEG, PNG or WebP, and check that the file is whole.";
-  }
-
-  function take(file) {
-    var url = URL.createObjectURL(file), image = new Image();
-    image.onload = function () {
-      trouble("");
-      URL.revokeObjectURL(url);
-      photo = { image: image, name: file.name, width: image.naturalWidth, height: image.naturalHeight, scale: 1 };
-      marks = { grid: [], card: [] }; target = "grid"; chosen = null; history = []; series = "";
-      part.work.hidden = false;
-      part.drop.classList.add("mp-small");
-      part["drop-words"].textContent = file.name + " (" + photo.width + " × " + photo.height + " px): choose another";
-      part.clean.textContent = "clearover clean-photo " + (/^[\w.\/-]+$/.test(file.name) ? file.name : "'" + file.name.replace(/'/g, "'\\''") + "'");
-      fit();
-      part.ask.scrollIntoView({ block: "start" });   // question and photo together on the screen
-    };
-    image.onerror = function () {
-      URL.revokeObjectURL(url);
-      file.slice(0, 64).arrayBuffer().then(function (data) { trouble(whyNot(new Uint8Array(data))); }, function () { trouble(whyNot([])); });
-    };
-    image.src = url;
-  }
-
-  part.file.addEventListener("change", function () {
-    if (part.file.files.length) take(part.file.files[0]);
-    part.file.value = "";
+  window.clearoverTake(part, function (taken, cleaned) {
+    photo = taken;
+    marks = { grid: [], card: [] }; target = "grid"; chosen = null; history = []; series = "";
+    part.work.hidden = false;
+    save.offer(cleaned, photo.name);
+    fit();
+    part.panel.scrollIntoView({ block: "start" });   // what it tells, question and photo together on the screen
   });
-  ["dragover", "drop"].forEach(function (name) {
-    // Anywhere on the page: a photo dropped beside the field must not replace the page.
-    document.addEventListener(name, function (event) {
-      if (!event.dataTransfer || Array.prototype.indexOf.call(event.dataTransfer.types, "Files") < 0) return;
-      event.preventDefault();
-      part.drop.classList.toggle("mp-over", name === "dragover");
-      if (name === "drop" && event.dataTransfer.files.length) take(event.dataTransfer.files[0]);
-    });
-  });
-  document.addEventListener("dragleave", function () { part.drop.classList.remove("mp-over"); });
-  part.drop.hidden = false;
 }());
