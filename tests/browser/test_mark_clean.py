@@ -140,6 +140,7 @@ def by_command(folder: Path, content: bytes) -> bytes | None:
     return target.read_bytes()
 
 
+@pytest.mark.filterwarnings("ignore:Image appears to be a malformed MPO")
 def test_the_same_bytes_as_the_command(clean_in_browser: Any, tmp_path: Path) -> None:
     files = traps()
     for (name, content), done in zip(

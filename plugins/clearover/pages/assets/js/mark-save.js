@@ -14,6 +14,7 @@
 
     function offer(given, fileName) {
       cleaned = given;
+      part.tells.hidden = false;
       part.saved.textContent = "";
       part.save.hidden = Boolean(cleaned.fault);
       part["saved-hint"].hidden = true;
@@ -38,6 +39,7 @@
       part.saved.textContent = "Saved as " + name + ". " + (cleaned.removed.length
         ? "Taken out: " + joined(cleaned.removed) + ". The picture itself is as it was."
         : "Nothing had to be taken out.");
+      part.tells.hidden = true;    // said again in other words: the photo must not move far down
       part["saved-hint"].hidden = false;
       saved(name);
     });
