@@ -72,11 +72,13 @@ class Cells:
         ]
         edges = {half["edge"] for half in halves}
         edge = next(one for one in ("tested", "expected", "unknown") if one in edges)
-        texts = [half["words"] or "?" for half in halves]
+        texts = [half["words"] for half in halves]
         if edge == "tested":
             texts = [half["words"] if half["from"] else "–" for half in halves]
         elif len(set(texts)) == 1:
             texts = texts[:1]
+        elif len(texts) > 1:
+            texts = [text or "unknown" for text in texts]
         return {"edge": edge, "halves": halves, "words": " · ".join(texts)}
 
     def _half(self, here: list[Seen], answer: Answer | None) -> dict[str, Any]:
