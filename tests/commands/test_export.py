@@ -93,7 +93,8 @@ def test_a_row_says_everything_of_its_cell(exported):
     row = next(r for r in rows if (r["row"], r["column"]) == ("2", "1"))
     assert row["tile"] == "hedge-bottom-two-clears"
     assert row["clear_coats"] == "2"
-    assert row["colour"] == "shifted brown"
+    assert row["colour_verdict"] == "shifted brown"
+    assert len(set(COLUMNS)) == len(COLUMNS), "a column name must be one column"
     assert (row["cone"], row["cone_known_by"]) == ("6", "witness")
     layered = next(r for r in rows if r["tile"] == "layered")
     assert layered["layers"] == "brick-dust 1; hedge-bottom 2"

@@ -26,10 +26,10 @@ COLUMN_WORDS = {
     "cone_in_words": "the same as cone 05, for programs that turn 05 into 5",
     "cone_known_by": "witness, log, aim, tile or unknown",
     "atmosphere": "oxidation, neutral, reduction or unknown",
-    "colour": "verdicts, the newest first, with ; between",
-    "line": "likewise",
-    "cover": "likewise",
-    "surface": "likewise",
+    "colour_verdict": "verdicts, the newest first, with ; between",
+    "line_verdict": "likewise",
+    "cover_verdict": "likewise",
+    "surface_verdict": "likewise",
     "set_aside": "why the tile does not count, empty where it does",
 }
 KEY_WORDS = {
