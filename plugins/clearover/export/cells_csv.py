@@ -35,8 +35,8 @@ COLUMNS = (
     *(f"{name}_verdict" for name in PROPERTIES),
     "set_aside",
 )
-"""`cone_in_words` (`cone 05`) outlives a spreadsheet, which turns a bare 05 into 5. A verdict's column
-says so: `line` alone is the factor."""
+"""`cone_in_words` (`cone 05`) outlives a spreadsheet, which turns a bare 05 into 5. A verdict's
+column says so: `line` alone is the factor."""
 
 
 def cells_csv(findings: Findings) -> bytes:
