@@ -22,7 +22,7 @@ def test_the_usual_cone_comes_first(green: str) -> None:
 
 def test_a_tested_clear_shows_its_cells_and_what_happened(green: str) -> None:
     six = green[green.index('id="cone-6"') : green.index('id="cone-05"')]
-    assert "Tested: shifted brown" in six
+    assert "Tested: turned brown" in six
     assert "Zinc takes the chromium out of the green." in six
     assert 'href="../tiles/hedge-bottom-clears.html#r1c1"' in six
     assert "2 tiles" not in six and "1 tile, 2 cells" in six

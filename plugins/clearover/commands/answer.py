@@ -15,6 +15,7 @@ import click
 
 from ..evidence.results import WISHES, Answer, Question
 from ..evidence.wishes import wishes
+from ..evidence.wording import standing
 from ..export.plain import flag_json
 from ..firing.cone import Cone
 from ..pages import words as said
@@ -153,7 +154,8 @@ def _tell_unused(catalogue: Catalogue, question: Question) -> None:
 
 
 def _say_answer(catalogue: Catalogue, question: Question, rank: int, answer: Answer) -> None:
-    say(f"{rank:2}. {_name(catalogue, 'clear', answer.clear)}  -  {standing(question, answer)}")
+    stands = standing([wishes()[wish] for wish in question.wishes], answer)
+    say(f"{rank:2}. {_name(catalogue, 'clear', answer.clear)}  -  {stands}")
     say(f"    {one_line(answer.reason)}")
     if len(question.underglazes) > 1 and answer.worst_underglaze:
         say(f"    Decided by {_name(catalogue, 'underglaze', answer.worst_underglaze)}.")
@@ -162,23 +164,6 @@ def _say_answer(catalogue: Catalogue, question: Question, rank: int, answer: Ans
         shown = [one_line(_tile(catalogue, id)) for id in answer.tiles[:4]]
         more = len(answer.tiles) - len(shown)
         say(f"    {rests}: {said.joined([*shown, *([f'{more} more'] if more else [])])}")
-
-
-def standing(question: Question, answer: Answer) -> str:
-    """Where a clear stands, in words; a true colour alone has the pages' own words."""
-    if question.wishes == ("true_colour",):
-        return one_line(said.standing(answer))
-    wished = [wishes()[wish] for wish in question.wishes]
-    good = said.joined([wish.good_expected for wish in wished])
-    one = len(wished) == 1
-    return {
-        "tested": f"Tested: {good}",
-        "mixed": f"Mixed: {good} on some tiles, not on others",
-        "expected": f"Expected: {good}",
-        "unknown": "Unknown: test it",
-        "doubtful": f"Doubtful: {wished[0].bad_expected if one else 'not all of that is likely'}",
-        "avoid": f"Tested: {wished[0].bad_words if one else 'not all of that held'}",
-    }[answer.standing]
 
 
 def _name(catalogue: Catalogue, kind: str, id: str) -> str:

@@ -16,11 +16,11 @@ import click
 
 from ..firing.cone import Cone
 from ..records.fields import ID
-from ..records.words import ATMOSPHERES, NONE
+from ..records.words import ATMOSPHERES, FOLDERS, NONE
 from .blanks import Fired, Layout, blank, blank_tile
 from .console import one_line, say, say_json
 from .group import Refused
-from .opening import FOLDERS, ConeType, combos_option, find_id, json_option, read_catalogue
+from .opening import ConeType, combos_option, find_id, json_option, read_catalogue
 from .questions import ask_about_tile
 
 if TYPE_CHECKING:

@@ -15,6 +15,7 @@ import click
 
 from ..firing.cone import Cone, parse_cone
 from ..pages.words import count
+from ..records.words import FOLDERS
 from ..suggest import hint
 from .console import one_line, tell
 from .group import RecordsBroken, Refused
@@ -26,15 +27,6 @@ if TYPE_CHECKING:
 else:
     # Older releases of click cannot be subscripted.
     _ConeParam = click.ParamType
-
-FOLDERS = {
-    "underglaze": "underglazes",
-    "clear": "clears",
-    "body": "bodies",
-    "material": "materials",
-    "firing": "firings",
-    "tile": "tiles",
-}
 
 combos_option = click.option(
     "--combos",

@@ -17,6 +17,7 @@ from ..evidence.answers import crops_of, rank
 from ..evidence.findings import Findings
 from ..evidence.results import STANDINGS, Answer, Seen
 from ..evidence.wishes import Wish, wishes
+from ..evidence.wording import standing
 from ..firing.cone import Cone, same_side
 from ..records.models import Underglaze
 from ..records.words import UNKNOWN
@@ -72,7 +73,7 @@ class _Packer:
     def _entry(self, underglaze: str, answer: Answer, wish: Wish) -> Entry:
         return (
             STANDINGS.index(answer.standing),
-            self.texts(wording.standing(wish, answer)),
+            self.texts(standing((wish,), answer)),
             self.texts(wording.sentence(answer.reason)),
             answer.cells.good,
             answer.cells.bad,

@@ -12,9 +12,12 @@ from typing import Any
 
 from ..chemistry.results import Flag
 from ..evidence.results import Answer
+from ..evidence.wishes import wishes
+from ..evidence.wording import standing
 from ..firing.cone import Cone
 from ..records.models import Clear, Underglaze
 from . import words
+from .board import WISH
 from .link import linked
 from .lookup import ROOT, Lookup
 from .reasons import gravity
@@ -56,15 +59,15 @@ def groups(
     """
     told = []
     table = known.catalogue.clears if kind == "clear" else known.catalogue.underglazes
-    for standing, found in groupby(answers, lambda pair: pair[1].standing):
-        edge = words.EDGE[standing]
+    for place, found in groupby(answers, lambda pair: pair[1].standing):
+        edge = words.EDGE[place]
         items = [
             _item(known, kind, table[id_], answer)
             for id_, answer in found
             if edge == "tested" or _comes_into_question(table[id_], cone)
         ]
         if items:
-            told.append({"heading": headings[standing], "edge": edge, "rows": items})
+            told.append({"heading": headings[place], "edge": edge, "rows": items})
     return told
 
 
@@ -81,7 +84,7 @@ def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) 
     tiles = [known.link("tile", tile) for tile in answer.tiles[:MOST_TILES]]
     return told | {
         "status": "" if record.status == "in use" else record.status,
-        "standing": words.standing(answer),
+        "standing": standing((wishes()[WISH],), answer),
         "verdict": words.numbered(answer.verdicts),
         "strip": strip(known, answer.crops),
         "rests": words.rests_on(answer),

@@ -8,25 +8,14 @@ from __future__ import annotations
 
 from functools import cache
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
 
 import jinja2
 from markupsafe import Markup, escape
 
+from .pictures import Crop
+
 TEMPLATES = Path(__file__).with_name("templates")
-
-
-class Window(Protocol):
-    """A place in a picture, in px of the picture, and the words for those who do not see it."""
-
-    href: str
-    x: int
-    y: int
-    w: int
-    h: int
-    width: int
-    height: int
-    label: str
 
 
 @cache
@@ -73,7 +62,7 @@ def strip_svg(sprite: Any, cells: list[tuple[int, int]], label: str, root: str) 
     return _svg("crop", (0, 0, len(cells) * wide, high), label, parts)
 
 
-def window_svg(window: Window) -> Markup:
+def window_svg(window: Crop) -> Markup:
     """The same for a place that was worked out before."""
     picture = _image(window.href, window)
     return _svg("crop", (window.x, window.y, window.w, window.h), window.label, picture)

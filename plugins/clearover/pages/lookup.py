@@ -15,6 +15,7 @@ from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
 from ..records.tile import Tile
 from ..records.words import COLOURS, NONE
+from ..records.words import FOLDERS as ALL_FOLDERS
 from . import words
 from .board import Board, Place, board_at, places
 from .link import Link, TileRow
@@ -26,13 +27,8 @@ ROOT = "../"
 """From a record's page, one folder deep, to the site's own folder."""
 IN_ORDER = (*(word for word in COLOURS if word not in NEUTRAL), *NEUTRAL)
 """Colour words as pages list them: colours first, then black, grey and white."""
-FOLDERS = {
-    "underglaze": "underglazes",
-    "clear": "clears",
-    "body": "bodies",
-    "firing": "firings",
-    "tile": "tiles",
-}
+FOLDERS = {kind: folder for kind, folder in ALL_FOLDERS.items() if kind != "material"}
+"""Kinds that have pages; a material is told on the clears it is in."""
 
 
 class Lookup:

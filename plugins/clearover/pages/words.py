@@ -41,14 +41,6 @@ LABELS = {
     "clear batch": "batch of clear",
     "line width mm": "line width",
 }
-STANDING = {
-    "tested": "Tested: stays true",
-    "mixed": "Mixed: true on some tiles, not on others",
-    "expected": "Expected: stays true",
-    "unknown": "Unknown: test it",
-    "doubtful": "Doubtful: not expected to stay true",
-    "avoid": "Tested: does not stay true",
-}
 EDGE = {
     "tested": "tested",
     "mixed": "tested",
@@ -182,23 +174,6 @@ def numbered(verdicts: Mapping[str, int]) -> str:
     if len(verdicts) < 2:
         return "".join(verdicts)
     return ", ".join(f"{text} {number}" for text, number in verdicts.items())
-
-
-def standing(answer: Answer) -> str:
-    """Where an answer stands, in words; what happened where it was tested and went wrong."""
-    if answer.standing == "avoid":
-        bad = [text for text in _by_number(answer.verdicts) if not _kept(text)]
-        if bad:
-            return f"Tested: {bad[0]}"
-    return STANDING[answer.standing]
-
-
-def _by_number(verdicts: dict[str, int]) -> list[str]:
-    return sorted(verdicts, key=lambda text: -verdicts[text])
-
-
-def _kept(text: str) -> bool:
-    return text.startswith("true") or text in ("shifted paler", "shifted darker", "shifted greyer")
 
 
 def rests_on(answer: Answer) -> str:

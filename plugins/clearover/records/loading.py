@@ -18,6 +18,7 @@ from .finding import Found, better
 from .models import Body, Clear, Firing, Material, Record, Studio, Underglaze
 from .problem import Place, Problem, problem
 from .tile import Tile
+from .words import FOLDERS
 from .yaml_text import LARGEST_FILE, decode, read
 
 KINDS: tuple[type[Record], ...] = (Underglaze, Clear, Body, Material, Firing, Tile)
@@ -54,8 +55,8 @@ def load(root: Path) -> Loaded:
     _load_studio(found, loaded)
     for model in KINDS:
         _load_folder(found, model, loaded)
-    expected = {STUDIO_FILE, *(kind.folder for kind in KINDS)}
-    found.tell_strays(expected, ", ".join(f"{kind.folder}/" for kind in KINDS))
+    expected = {STUDIO_FILE, *FOLDERS.values()}
+    found.tell_strays(expected, ", ".join(f"{folder}/" for folder in FOLDERS.values()))
     return loaded
 
 
@@ -83,7 +84,7 @@ def _record(
 
 def _load_folder(found: Found, model: type[Record], loaded: Loaded) -> None:
     seen: dict[str, str] = {}
-    for path in found.files(model.folder):
+    for path in found.files(FOLDERS[model.kind]):
         name = found.shown(path)
         if not _is_record(found, path, name, model, loaded):
             continue
@@ -138,7 +139,7 @@ def _is_record(found: Found, path: Path, name: str, model: type[Record], loaded:
 
 def _wrong_name(path: Path, ident: str, name: str, model: type[Record]) -> Problem | None:
     place = Place(name, 1, 1)
-    if model is Tile and ident == Tile.folder and name.count("/") == 2:
+    if model is Tile and ident == FOLDERS[Tile.kind] and name.count("/") == 2:
         wanted = "hedge-bottom-two-clears/tile.yml"
         return problem("bad-file-name", place, found=TILE_FILE, wanted=wanted)
     if ident in RESERVED:

@@ -49,7 +49,6 @@ class Record(Part):
     """One file of the catalogue. `id` is its name, `file` its path below the catalogue's parent."""
 
     kind: ClassVar[str] = ""
-    folder: ClassVar[str] = ""
 
     id: str = Field(alias="@id")
     file: str = Field(alias="@file")
@@ -81,7 +80,6 @@ class Underglaze(Record):
     """A decorating colour. `pigment` may be empty: then `colorants` may still be known."""
 
     kind: ClassVar[str] = "underglaze"
-    folder: ClassVar[str] = "underglazes"
 
     name: Name
     maker: Name | None = None
@@ -100,7 +98,6 @@ class Clear(Record):
     """A clear glaze. Its chemistry is declared, computed from recipe or analysis, or unknown."""
 
     kind: ClassVar[str] = "clear"
-    folder: ClassVar[str] = "clears"
 
     name: Name
     maker: Name | None = None
@@ -120,7 +117,6 @@ class Body(Record):
     """A clay body."""
 
     kind: ClassVar[str] = "body"
-    folder: ClassVar[str] = "bodies"
 
     name: Name
     maker: Name | None = None
@@ -140,7 +136,6 @@ class Material(Record):
     """A studio's own analysis of a raw material, weight percent, `loss` on ignition included."""
 
     kind: ClassVar[str] = "material"
-    folder: ClassVar[str] = "materials"
 
     name: Name
     also: Words = []
@@ -156,7 +151,6 @@ class Firing(Record):
     """One kiln load."""
 
     kind: ClassVar[str] = "firing"
-    folder: ClassVar[str] = "firings"
 
     fired: Day
     kiln: Name | None = None

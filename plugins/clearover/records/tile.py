@@ -143,7 +143,6 @@ class Tile(Record):
     """One fired test piece. `cells` come row by row; missing cells are left out."""
 
     kind: ClassVar[str] = "tile"
-    folder: ClassVar[str] = "tiles"
 
     made: Day | None = None
     mark: Name | None = None

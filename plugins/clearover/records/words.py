@@ -78,3 +78,13 @@ FACTORS = (
 
 NONE = "none"
 UNKNOWN = "unknown"
+
+FOLDERS = {
+    "underglaze": "underglazes",
+    "clear": "clears",
+    "body": "bodies",
+    "material": "materials",
+    "firing": "firings",
+    "tile": "tiles",
+}
+"""Each kind of record that has a folder of its own below the catalogue's, and that folder."""

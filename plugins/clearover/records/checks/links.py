@@ -19,14 +19,6 @@ from .context import Context
 Reference = tuple[Path, str, str]
 """Where in the record, which kind, which id."""
 
-FOLDERS = {
-    "underglaze": "underglazes",
-    "clear": "clears",
-    "body": "bodies",
-    "firing": "firings",
-    "tile": "tiles",
-}
-
 
 def references(record: Record) -> Iterator[Reference]:
     """Every id of another record that this one names."""
@@ -92,7 +84,7 @@ def _check_one(context: Context, record: Record, path: Path, kind: str, ident: s
         kind=kind,
         found=ident,
         suggestion=hint(ident, known),
-        wanted=f"{context.root.name}/{FOLDERS[kind]}/{ending}",
+        wanted=f"{context.root.name}/{words.FOLDERS[kind]}/{ending}",
     )
 
 
