@@ -165,3 +165,13 @@ def test_links_between_our_own_papers_lead_somewhere():
         text = (ROOT / name).read_text(encoding="utf-8")
         for target in re.findall(r"\]\(([^)#:]+)\)", text):
             assert (ROOT / target).exists(), f"{name} -> {target}"
+
+
+def test_developers_are_sent_to_places_that_exist():
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = re.findall(r"`([a-z_./*-]+(?:/|\.(?:py|yml|csv|md)))`", text)
+    assert len(named) > 20
+    bases = (ROOT, ROOT / "plugins/clearover")
+    built = {".cache/clearover/"}
+    missing = [n for n in named if n not in built and not any(list(b.glob(n)) for b in bases)]
+    assert missing == []
