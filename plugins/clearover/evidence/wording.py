@@ -19,21 +19,21 @@ _WENT_WRONG = {
 
 def standing(wished: Sequence[Wish], answer: Answer) -> str:
     """`Tested: stays true`, `Tested: turned brown`; of several wishes all are named."""
-    good = _joined([wish.good_expected for wish in wished])
-    held = _joined([wish.good_words for wish in wished])
-    if len(wished) == 1:
-        feared = wished[0].bad_expected
-        wrong = _wrong(wished[0], answer.verdicts) or wished[0].bad_words
-    else:
-        feared, wrong = "not all of that is likely", "not all of that held"
-    return {
-        "tested": f"Tested: {good}",
-        "mixed": f"Mixed: {held} on some tiles",
-        "expected": f"Expected: {good}",
-        "unknown": "Unknown: test it",
-        "doubtful": f"Doubtful: {feared}",
-        "avoid": f"Tested: {wrong}",
-    }[answer.standing]
+    match answer.standing:
+        case "unknown":
+            return "Unknown: test it"
+        case "mixed":
+            return f"Mixed: {_joined([wish.good_words for wish in wished])} on some tiles"
+        case "doubtful" if len(wished) == 1:
+            return f"Doubtful: {wished[0].bad_expected}"
+        case "doubtful":
+            return "Doubtful: not all of that is likely"
+        case "avoid" if len(wished) == 1:
+            return f"Tested: {_wrong(wished[0], answer.verdicts) or wished[0].bad_words}"
+        case "avoid":
+            return "Tested: not all of that held"
+    certainty = "Tested" if answer.standing == "tested" else "Expected"
+    return f"{certainty}: {_joined([wish.good_expected for wish in wished])}"
 
 
 def _joined(parts: list[str]) -> str:
