@@ -45,19 +45,14 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--tiles", type=int, default=2000, help="the smaller of the two sizes")
     parser.add_argument("--times", type=int, default=5, help="builds of each size, interleaved")
-    parser.add_argument(
-        "--as-it-comes",
-        action="store_true",
-        help="also the stock theme with its default navigation (many minutes)",
-    )
     parser.add_argument("--json", action="store_true")
     given = parser.parse_args()
     with tempfile.TemporaryDirectory(prefix="build-times-") as folder:
-        measured = measure(Path(folder), given.tiles, given.times, given.as_it_comes)
+        measured = measure(Path(folder), given.tiles, given.times)
     print(json.dumps(measured, indent=1) if given.json else table(measured))
 
 
-def measure(folder: Path, tiles: int, times: int, as_it_comes: bool) -> dict[str, object]:
+def measure(folder: Path, tiles: int, times: int) -> dict[str, object]:
     """All figures. The stock theme gets the text of the very pages that we stamped."""
     small = project(folder / "small", tiles)
     large = project(folder / "large", 2 * tiles)
@@ -78,17 +73,15 @@ def measure(folder: Path, tiles: int, times: int, as_it_comes: bool) -> dict[str
         "peak_mib_of_twice": round(max(run.peak for run in two)),
         "shell_bytes": shell_bytes(small / "site"),
         "site_mb": round(sum(p.stat().st_size for p in (small / "site").rglob("*")) / 1e6, 1),
-        **_stock(folder, small, middle(one, "processor"), as_it_comes),
+        **_stock(folder, small, middle(one, "processor")),
     }
 
 
-def _stock(folder: Path, small: Path, ours: float, as_it_comes: bool) -> dict[str, object]:
+def _stock(folder: Path, small: Path, ours: float) -> dict[str, object]:
     """The stock theme, side by side with our own build of the same pages and all the others."""
     stock = stock_project(folder / "stock", small / "site")
     found: dict[str, object] = {}
     for name, settings in STOCK.items():
-        if name == "as it comes" and not as_it_comes:
-            continue
         (stock / "mkdocs.yml").write_text(settings, encoding="utf-8")
         run = build(stock)
         found[f"stock theme, {name}: processor_s"] = round(run.processor, 2)

@@ -228,3 +228,10 @@ def test_parts_of_a_reason_read_as_one_sentence() -> None:
     joined = reasons.sentence("not tested here.", None, "The grain dissolves.", "ZnO takes it")
     assert joined == "Not tested here; the grain dissolves; ZnO takes it."
     assert reasons.sentence(None) == ""
+
+
+def test_flags_of_an_answer_name_the_colour_that_decides(ask: Ask) -> None:
+    found = answers(ask({}), "yellow", "green")["zincy"]
+    assert found.worst_underglaze == "green"
+    assert found.flags
+    assert {flag.underglaze for flag in found.flags} == {"green"}

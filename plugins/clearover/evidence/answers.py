@@ -119,4 +119,5 @@ def rank(answer: Answer) -> tuple[int, float, float, str]:
 def worst(answers: Iterable[tuple[str, Answer]], *, several: bool) -> Answer:
     """The answer of the colour (and wish) that suffers most; says whose where there are several."""
     whose, answer = max(answers, key=lambda pair: rank(pair[1])[:3])
-    return replace(answer, worst_underglaze=whose) if several else answer
+    flags = tuple(replace(flag, underglaze=whose) for flag in answer.flags)
+    return replace(answer, flags=flags, worst_underglaze=whose if several else None)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from ..chemistry.flags import flags_for
 from ..chemistry.results import ClearChemistry, Flag
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
+from ..records.models import Underglaze
 from . import answers
 from .cells import tally
 from .results import Answer, Conflict, Question, Reached, Seen
@@ -34,7 +35,7 @@ class Findings:
     conflicts: tuple[Conflict, ...] = ()
     cones: tuple[Cone, ...] = field(default=())
     _flags: dict[object, tuple[Flag, ...]] = field(default_factory=dict)
-    _expected: dict[object, Answer] = field(default_factory=dict)
+    _answers: dict[object, Answer] = field(default_factory=dict)
 
     def flags(
         self,
@@ -46,17 +47,17 @@ class Findings:
     ) -> tuple[Flag, ...]:
         """What chemistry says of this underglaze under this clear. Ids must exist.
 
-        `near` names what else stood in the load that can colour its neighbours.
+        `near` names what else stood in the load that can colour its neighbours. Colours of one
+        chemistry share their flags, so these name the pigment and not the colour.
         """
-        key = (underglaze, clear, cone, atmosphere, near)
+        colour = self.catalogue.underglazes[underglaze]
+        key = (chemistry_key(colour), clear, cone, atmosphere, near)
         if key not in self._flags:
-            colour = self.catalogue.underglazes[underglaze]
             glass = self.catalogue.clears[clear]
             self._flags[key] = flags_for(
                 pigments=tuple(colour.pigment),
                 colorants=tuple(colour.colorants),
                 colour=colour.colour,
-                underglaze=underglaze,
                 chem=self.chemistry[clear],
                 clear_surface=glass.surface,
                 clear_cones=glass.cones,
@@ -71,19 +72,27 @@ class Findings:
     def one(self, underglaze: str, clear: str, cone: Cone, atmosphere: str, wish: Wish) -> Answer:
         """Where one clear stands over one underglaze, for one wish.
 
-        Answers that rest on no tile are made once and shared: the same object comes back.
+        Answers are made once. Where no cell of the pairing exists the chemistry alone speaks, and
+        all colours of that chemistry get the same object.
         """
-        key = (underglaze, clear, cone, atmosphere, wish.id)
-        found = self._expected.get(key)
+        cells = self.by_pairing.get((underglaze, clear), ())
+        whose = underglaze if cells else chemistry_key(self.catalogue.underglazes[underglaze])
+        key = (whose, clear, cone, atmosphere, wish.id)
+        found = self._answers.get(key)
         if found is None:
-            found = self._expected[key] = self._work_out(underglaze, clear, cone, atmosphere, wish)
+            flags = self.flags(underglaze, clear, cone, atmosphere)
+            found = self._answers[key] = self._work_out(cells, clear, cone, atmosphere, wish, flags)
         return found
 
     def _work_out(
-        self, underglaze: str, clear: str, cone: Cone, atmosphere: str, wish: Wish
+        self,
+        cells: Sequence[Seen],
+        clear: str,
+        cone: Cone,
+        atmosphere: str,
+        wish: Wish,
+        flags: tuple[Flag, ...],
     ) -> Answer:
-        flags = self.flags(underglaze, clear, cone, atmosphere)
-        cells = self.by_pairing.get((underglaze, clear), ())
         here, near = answers.split_by_cone(cells, cone, atmosphere)
         tests = tally(here, wish)
         if tests:
@@ -130,3 +139,14 @@ class Findings:
             for clear in self.clears_in_question(question)
         ]
         return sorted(found, key=answers.rank)
+
+
+def chemistry_key(colour: Underglaze) -> tuple[object, ...]:
+    """What the rules know of a colour: two that agree in this cannot be told apart by them."""
+    return (
+        tuple(colour.pigment),
+        tuple(colour.colorants),
+        colour.colour,
+        colour.cones,
+        colour.melts_from,
+    )

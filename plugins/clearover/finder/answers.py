@@ -14,12 +14,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..evidence.answers import crops_of, rank
-from ..evidence.findings import Findings
+from ..evidence.findings import Findings, chemistry_key
 from ..evidence.results import STANDINGS, Answer, Seen
 from ..evidence.wishes import Wish, wishes
 from ..evidence.wording import standing
 from ..firing.cone import Cone, same_side
-from ..records.models import Underglaze
 from ..records.words import UNKNOWN
 from . import wording
 from .cells import Columns
@@ -165,18 +164,8 @@ def _groups(findings: Findings, names: Names) -> list[list[str]]:
     """Colours of one chemistry: the rules cannot tell them apart, so they share their answers."""
     groups: dict[object, list[str]] = defaultdict(list)
     for id_ in names.underglaze_at:
-        groups[_chemistry(findings.catalogue.underglazes[id_])].append(id_)
+        groups[chemistry_key(findings.catalogue.underglazes[id_])].append(id_)
     return list(groups.values())
-
-
-def _chemistry(colour: Underglaze) -> object:
-    return (
-        tuple(colour.pigment),
-        tuple(colour.colorants),
-        colour.colour,
-        colour.cones,
-        colour.melts_from,
-    )
 
 
 def _judged(findings: Findings) -> dict[Slot, Judged]:
