@@ -7,16 +7,21 @@ Every build is a process of its own, from nothing: no site, no cache. Sizes are 
 from __future__ import annotations
 
 import argparse
+import contextlib
 import json
 import os
 import re
 import shutil
 import statistics
+import subprocess
 import sys
 import tempfile
+import threading
+import time
 from dataclasses import dataclass
 from pathlib import Path
 
+import psutil
 from as_markdown import as_markdown
 from make_catalogue import make
 
@@ -116,25 +121,39 @@ def stock_project(folder: Path, site: Path) -> Path:
 
 
 def build(folder: Path) -> Run:
-    """Build from nothing, in a process of its own."""
-    import time
-
+    """Build from nothing, in a process of its own (which may start others)."""
     for old in ("site", ".cache"):
         shutil.rmtree(folder / old, ignore_errors=True)
     words = [sys.executable, "-m", "mkdocs", "build", "--quiet"]
-    environment = {**os.environ, "NO_MKDOCS_2_WARNING": "1"}
     start = time.perf_counter()
-    before = Path.cwd()
-    os.chdir(folder)
-    try:
-        child = os.spawnve(os.P_NOWAIT, sys.executable, words, environment)
-    finally:
-        os.chdir(before)
-    _, status, used = os.wait4(child, 0)
+    child = subprocess.Popen(words, cwd=folder, env={**os.environ, "NO_MKDOCS_2_WARNING": "1"})
+    peaks: list[float] = []
+    watcher = threading.Thread(target=_watch, args=(child.pid, peaks))
+    watcher.start()
+    # wait4 tells the processor time of the child and of all that it started and waited for.
+    _, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)
     wall = time.perf_counter() - start
+    watcher.join()
     if status:
         raise SystemExit(f"the build in {folder} failed")
-    return Run(wall, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+    return Run(wall, used.ru_utime + used.ru_stime, max(used.ru_maxrss / 1024, *peaks, 0.0))
+
+
+def _watch(pid: int, peaks: list[float]) -> None:
+    """Note the memory of a process and all it started, MiB, 20 times a second.
+
+    Resident sizes are summed, so memory that two processes share counts twice.
+    """
+    with contextlib.suppress(psutil.Error):
+        top = psutil.Process(pid)
+        while top.is_running():
+            total = 0
+            for each in (top, *top.children(recursive=True)):
+                with contextlib.suppress(psutil.Error):
+                    total += each.memory_info().rss
+            peaks.append(total / 2**20)
+            time.sleep(0.05)
 
 
 def shell_bytes(site: Path) -> int:

@@ -12,21 +12,20 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from ..records.words import FACTORS, PROPERTIES
-from .plain import where
 
 if TYPE_CHECKING:
     from ..evidence.findings import Findings
     from ..evidence.results import Seen
+    from ..records.factors import Value
     from ..records.tile import Cell, Tile
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
-_FACTOR_COLUMNS = tuple(factor.replace(" ", "_") for factor in FACTORS)
 COLUMNS = (
     "tile",
     "mark",
     "row",
     "column",
-    *_FACTOR_COLUMNS,
+    *(factor.replace(" ", "_") for factor in FACTORS),
     "layers",
     "cone",
     "cone_in_words",
@@ -55,11 +54,10 @@ def rows(findings: Findings) -> Iterator[list[str]]:
         known_by = findings.reached[id].by if id in findings.reached else "unknown"
         for cell in tile.cells:
             row = _row(tile, cell, seen.get((id, cell.row, cell.column)), known_by)
-            yield [as_text_only(each) for each in row]
+            yield [as_text_only(each) if each else each for each in row]
 
 
 def _row(tile: Tile, cell: Cell, seen: Seen | None, known_by: str) -> list[str]:
-    factors = where(cell.where)
     cone = seen.cone.label if seen and seen.cone else ""
     verdicts = seen.verdicts if seen else {}
     return [
@@ -67,7 +65,7 @@ def _row(tile: Tile, cell: Cell, seen: Seen | None, known_by: str) -> list[str]:
         tile.mark or "",
         str(cell.row),
         str(cell.column),
-        *(str(factors.get(name, "")) for name in _FACTOR_COLUMNS),
+        *[_factor(cell.where.get(name, "")) for name in FACTORS],
         layers(tile, cell.underglaze),
         cone,
         f"cone {cone}" if cone else "",
@@ -76,6 +74,10 @@ def _row(tile: Tile, cell: Cell, seen: Seen | None, known_by: str) -> list[str]:
         *("; ".join(verdicts.get(name, ())) for name in PROPERTIES),
         tile.set_aside or "",
     ]
+
+
+def _factor(given: Value) -> str:
+    return f"{given:g}" if isinstance(given, float) else str(given)
 
 
 def layers(tile: Tile, name: str) -> str:
