@@ -33,8 +33,9 @@ MAKERS = (
 
 BESIDE = ("home", "clear", "matrix", "data")
 """Makers left to a second process: about half of the work, measured at 2,000 tiles."""
-WORTH_SHARING = 500
-"""Tiles from which a second process saves more than it costs."""
+WORTH_SHARING = range(500, 3001)
+"""Tiles with which a second process saves more than it costs, and both keep below 300 MB (our own
+limit; measured with `tests/bench`)."""
 
 FIXED = (
     "index.html",
@@ -82,7 +83,7 @@ def write_site(site: Site, frame: Frame, writer: Writer) -> list[str]:
     def job(name: str) -> Made:
         return _make(name, site, frame, writer)
 
-    if len(site.catalogue.tiles) >= WORTH_SHARING and can_share():
+    if len(site.catalogue.tiles) in WORTH_SHARING and can_share():
         made = by_two(job, MAKERS, BESIDE)
     else:
         made = {name: job(name) for name in MAKERS}
