@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..records.problem import Problem, in_order
+from ..records.problem import Problem, errors_of, in_order, warnings_of
 from .page import Site
 
 
@@ -22,12 +22,12 @@ class Gathered:
     @property
     def errors(self) -> tuple[Problem, ...]:
         """The problems that stop a build."""
-        return tuple(problem for problem in self.problems if problem.is_error)
+        return errors_of(self.problems)
 
     @property
     def warnings(self) -> tuple[Problem, ...]:
         """The problems that are only told."""
-        return tuple(problem for problem in self.problems if not problem.is_error)
+        return warnings_of(self.problems)
 
 
 def gather(combos: Path, cache: Path) -> Gathered:
@@ -38,6 +38,6 @@ def gather(combos: Path, cache: Path) -> Gathered:
     catalogue = read(combos)
     photos, faults = develop(catalogue, cache)
     problems = tuple(in_order([*catalogue.problems, *faults]))
-    if any(problem.is_error for problem in problems):
+    if errors_of(problems):
         return Gathered(None, problems)
     return Gathered(Site(compute(catalogue), photos, cache), problems)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from .models import Body, Clear, Firing, Material, Record, Studio, Underglaze
-from .problem import Problem
+from .problem import Problem, errors_of, warnings_of
 from .tile import Tile
 
 
@@ -52,9 +52,9 @@ class Catalogue:
     @property
     def errors(self) -> tuple[Problem, ...]:
         """The problems that stop a build."""
-        return tuple(problem for problem in self.problems if problem.is_error)
+        return errors_of(self.problems)
 
     @property
     def warnings(self) -> tuple[Problem, ...]:
         """The problems that are told and never stop a build."""
-        return tuple(problem for problem in self.problems if not problem.is_error)
+        return warnings_of(self.problems)

@@ -6,6 +6,7 @@ In: a rule's id, a place, and what was found. Out: a `Problem` worded by the rul
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -106,6 +107,16 @@ def problem(
         wanted=None if wanted is None else str(wanted),
         remedy=row.fix.format_map(filled),
     )
+
+
+def errors_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Those that stop a build, in the order given."""
+    return tuple(each for each in problems if each.is_error)
+
+
+def warnings_of(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Those that are only told, in the order given."""
+    return tuple(each for each in problems if not each.is_error)
 
 
 def in_order(problems: list[Problem]) -> list[Problem]:
