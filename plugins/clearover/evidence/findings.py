@@ -9,7 +9,7 @@ from ..chemistry.flags import flags_for
 from ..chemistry.results import ClearChemistry, Flag
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
-from ..records.models import Underglaze
+from ..records.models import Clear, Underglaze
 from . import answers
 from .cells import tally
 from .results import Answer, Conflict, Question, Reached, Seen
@@ -104,17 +104,12 @@ class Findings:
     def clears_in_question(self, question: Question) -> Iterable[str]:
         """The clears in use that are made for this cone, or may be, or have a cell there."""
         for ident, clear in self.catalogue.clears.items():
-            if clear.status != IN_USE and not question.include_all:
-                continue
-            if (
-                clear.cones is None
-                or question.cone in clear.cones
-                or question.include_all
-                or any(
-                    cell.counts and cell.cone == question.cone
-                    for underglaze in question.underglazes
-                    for cell in self.by_pairing.get((underglaze, ident), ())
-                )
+            if question.include_all or is_meant(clear, question.cone):
+                yield ident
+            elif clear.status == IN_USE and any(
+                cell.counts and cell.cone == question.cone
+                for underglaze in question.underglazes
+                for cell in self.by_pairing.get((underglaze, ident), ())
             ):
                 yield ident
 
@@ -139,6 +134,12 @@ class Findings:
             for clear in self.clears_in_question(question)
         ]
         return sorted(found, key=answers.rank)
+
+
+def is_meant(clear: Clear, cone: Cone) -> bool:
+    """Whether a clear comes into question at a cone without any tile: it is in use, and the cone
+    is among its own or nobody said which those are."""
+    return clear.status == IN_USE and (clear.cones is None or cone in clear.cones)
 
 
 def chemistry_key(colour: Underglaze) -> tuple[object, ...]:

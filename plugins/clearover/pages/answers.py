@@ -11,6 +11,7 @@ from itertools import groupby
 from typing import Any
 
 from ..chemistry.results import Flag
+from ..evidence.findings import IN_USE, is_meant
 from ..evidence.results import Answer
 from ..evidence.wishes import wishes
 from ..evidence.wording import standing
@@ -72,8 +73,9 @@ def groups(
 
 
 def _comes_into_question(record: Clear | Underglaze, cone: Cone) -> bool:
-    meant = isinstance(record, Underglaze) or record.cones is None or cone in record.cones
-    return meant and record.status == "in use"
+    if isinstance(record, Underglaze):
+        return record.status == IN_USE
+    return is_meant(record, cone)
 
 
 def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) -> dict[str, Any]:

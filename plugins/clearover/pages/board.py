@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ..evidence.answers import rank
-from ..evidence.findings import Findings
+from ..evidence.findings import Findings, is_meant
 from ..evidence.results import Answer
 from ..evidence.wishes import wishes
 from ..firing.cone import Cone
@@ -38,11 +38,7 @@ def board_at(findings: Findings, place: Place) -> Board:
     wish = wishes()[WISH]
     kept = findings.catalogue
     tested = _tested(findings, place)
-    meant = [
-        id_
-        for id_, clear in kept.clears.items()
-        if clear.status == "in use" and (clear.cones is None or cone in clear.cones)
-    ]
+    meant = [id_ for id_, clear in kept.clears.items() if is_meant(clear, cone)]
     for id_ in kept.underglazes:
         clears = dict.fromkeys((*meant, *tested.get(id_, ())))
         answers = [findings.one(id_, clear, cone, atmosphere, wish) for clear in clears]
