@@ -104,13 +104,12 @@ class Findings:
     def clears_in_question(self, question: Question) -> Iterable[str]:
         """The clears in use that are made for this cone, or may be, or have a cell there."""
         for ident, clear in self.catalogue.clears.items():
-            if question.include_all or is_meant(clear, question.cone):
-                yield ident
-            elif clear.status == IN_USE and any(
+            tested = clear.status == IN_USE and any(
                 cell.counts and cell.cone == question.cone
                 for underglaze in question.underglazes
                 for cell in self.by_pairing.get((underglaze, ident), ())
-            ):
+            )
+            if question.include_all or tested or is_meant(clear, question.cone):
                 yield ident
 
     def answer(self, question: Question) -> list[Answer]:
