@@ -1,0 +1,114 @@
+"""The movement of a clear: its recipe's oxides and a firing in, millimetres and a word out.
+
+Says for which clears there is none, and why: satins, mattes and opaque clears hold crystals, so
+that a film of melt is no picture of them. Brings together the models of viscosity, density and
+thickness; what they make of a wall stands in `moving`. Nothing here knows a tile.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from ..chemistry.results import ClearChemistry
+from ..firing.cone import Cone
+from ..firing.profile import Profile
+from ..records.models import Clear
+from .flow import Flow, FlowTable, flow_over, flow_table
+from .movement_data import number, values
+from .moving import CRYSTALS, Movement, Wall, moved, nothing
+from .results import Estimate
+from .thickness import line_height, thickness
+
+__all__ = ["Melt", "Movement", "Wall", "density_of", "flow_in", "melt_of", "nominal", "why_none"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Melt:
+    """What flows. `table` is None where the viscosity model does not reach, with `reason`."""
+
+    table: FlowTable | None
+    mol: Mapping[str, float]
+    reason: str | None = None
+
+
+def why_none(clear: Clear, chem: ClearChemistry) -> str | None:
+    """Why there is no film to compute with: crystals, or nobody knows what is in it."""
+    if clear.surface in ("satin", "matte"):
+        return f"a {clear.surface} clear crystallises as it cools, and {CRYSTALS}"
+    weights = chem.oxides_weight_percent
+    if weights is None or chem.oxides_mol_percent is None:
+        return chem.reason or "nobody knows what is in it"
+    for oxide, limit in values("opaque").items():
+        if weights.get(oxide, 0.0) >= limit.value:
+            return f"with {weights[oxide]:.1f} % {oxide} it is opaque: {CRYSTALS}"
+    return None
+
+
+def melt_of(mol: Mapping[str, float]) -> Melt:
+    """The melt of a composition in mol %, made once for each composition."""
+    return _melt(tuple(sorted(mol.items())))
+
+
+@lru_cache(maxsize=512)
+def _melt(mol: tuple[tuple[str, float], ...]) -> Melt:
+    from .viscosity import melt_curve
+
+    oxides = dict(mol)
+    curve = melt_curve(oxides)
+    if curve.reason is not None:
+        return Melt(None, oxides, curve.reason)
+    return Melt(flow_table(curve), oxides)
+
+
+def density_of(melt: Melt, celsius: float) -> Estimate:
+    """The melt's density, kg/m³; a usual one with a wide range where no model reaches it."""
+    from .density import density
+
+    found = density(melt.mol, celsius)
+    if found.value is not None:
+        return found
+    usual = values("density")["melt"]
+    return Estimate(usual.value, usual.low, usual.high, "usual density", usual.source)
+
+
+def flow_in(table: FlowTable, profile: Profile, spread_c: float) -> Flow:
+    """The melt's fluidity summed over a firing, with the temperatures' own doubt in °C."""
+    return flow_over(table, profile.hours, profile.celsius, spread_c)
+
+
+def nominal(
+    clear: Clear,
+    chem: ClearChemistry,
+    cone: Cone,
+    *,
+    rate_c_per_h: float = 60,
+    hold_min: float = 0,
+    cooling: str = "natural",
+    coats: int | None = None,
+    by: str | None = None,
+    specific_gravity: float | None = None,
+    thickness_mm: float | None = None,
+    tilt: str = "upright",
+) -> Movement:
+    """The movement of a clear on an upright wall in a usual firing to a cone.
+
+    Heated over the last 100 °C at `rate_c_per_h`, held `hold_min` minutes. Coats None: three
+    brushed coats, the usual (`data/movement-values.csv`). Nothing raises: what cannot be computed
+    has a reason.
+    """
+    from ..firing.schedule import schedule
+
+    why = why_none(clear, chem)
+    if why is not None:
+        return nothing(why)
+    melt = melt_of(chem.oxides_mol_percent or {})
+    if melt.table is None:
+        return nothing((melt.reason or "").removeprefix("not computed: "))
+    profile = schedule(cone, rate_c_per_h=rate_c_per_h, hold_min=hold_min, cooling=cooling)
+    flow = flow_in(melt.table, profile, number("spread", "nominal"))
+    if coats is None and by is None and thickness_mm is None:
+        coats, by = int(number("usual", "coats")), "brush"
+    wall = Wall(thickness(coats, by, specific_gravity, thickness_mm), line_height(None), tilt)
+    return moved(flow, density_of(melt, profile.peak_c), wall, profile.peak_c, profile.notes)
