@@ -11,7 +11,8 @@ from typing import NamedTuple
 
 from ..firing.cone import Cone, ConeRange
 from ..tables import plain
-from .conditions import Situation, holds
+from .amounts import met_by, parse_amount
+from .conditions import ASKED, Situation, holds, strength_of
 from .pigments import find_pigment
 from .results import ClearChemistry, Flag
 from .rules import Described, Rule, rule_book
@@ -64,6 +65,7 @@ def flags_for(
         None if melts_from is None else step >= melts_from.step,
         fluid,
         _words_of(near) if near else frozenset(),
+        met_by(chem, rule_book().asked),
     )
     return _flags(_Colour(pigments, colorants, colour), situation, underglaze)
 
@@ -90,7 +92,7 @@ def _flags(colour: _Colour, now: Situation, underglaze: str | None) -> tuple[Fla
             flags.append(_unknown("pigment-not-in-the-table", name, "not in the table", underglaze))
         else:
             flags += _of_subject(pigment.name, _rules_of(pigment.name), now, underglaze)
-    flags += [_flag(r, ANY, underglaze) for r in _rules_for_any() if holds(r, now)[0] is True]
+    flags += [_flag(r, ANY, now, underglaze) for r in _rules_for_any() if holds(r, now)[0] is True]
     return tuple(flags)
 
 
@@ -123,7 +125,7 @@ def _of_subject(
     for rule in rules:
         truth, missing = holds(rule, now)
         if truth:
-            sure.append(_flag(rule, subject, underglaze))
+            sure.append(_flag(rule, subject, now, underglaze))
             answered = answered or (rule.property == "colour" and not rule.aside)
         elif truth is None and not rule.silent and not rule.aside:
             doubt.setdefault(rule.property, []).append((rule, missing))
@@ -139,7 +141,7 @@ def _of_subject(
     return sure
 
 
-def _flag(rule: Rule, subject: str, underglaze: str | None) -> Flag:
+def _flag(rule: Rule, subject: str, now: Situation, underglaze: str | None) -> Flag:
     return Flag(
         rule=rule.id,
         pigment=subject,
@@ -147,11 +149,12 @@ def _flag(rule: Rule, subject: str, underglaze: str | None) -> Flag:
         effect=rule.effect,
         direction=rule.direction,
         property=rule.property,
-        strength=rule.strength,
+        strength=strength_of(rule, now),
         because=rule.because,
         source=rule.source,
         evidence=rule.evidence,
         disagrees=rule.disagrees,
+        would_change=rule.would_change,
     )
 
 
@@ -165,7 +168,7 @@ def _in_doubt(
     strongest = max((rule for rule, _ in open_rules), key=lambda r: _WEIGHT[r.strength])
     sentences = rule_book().sentences
     factors = dict.fromkeys(factor for _, missing in open_rules for factor in missing)
-    what = " and ".join(sentences[factor] for factor in factors)
+    what = " and ".join(dict.fromkeys(_in_question(factor) for factor in factors))
     pigment = "this colour" if subject == NOT_KNOWN else subject
     return Flag(
         rule=strongest.id,
@@ -179,7 +182,16 @@ def _in_doubt(
         source=strongest.source,
         evidence=strongest.evidence,
         disagrees=strongest.disagrees,
+        would_change=sentences["to be found out"].format(what=what),
     )
+
+
+def _in_question(factor: str) -> str:
+    """What nobody knows, in words: `whether this clear holds zinc`."""
+    sentences = rule_book().sentences
+    if factor in ASKED:
+        return sentences[factor]
+    return sentences["amount"].format(oxide=parse_amount(factor).called)
 
 
 def _unknown(rule: str, subject: str, sentence: str, underglaze: str | None) -> Flag:
@@ -194,6 +206,7 @@ def _unknown(rule: str, subject: str, sentence: str, underglaze: str | None) -> 
         because=rule_book().sentences[sentence].format(pigment=subject),
         source="common practice",
         evidence="common practice",
+        would_change=rule_book().sentences[f"then {sentence}"].format(pigment=subject),
     )
 
 

@@ -29,7 +29,7 @@ class ClearChemistry:
     formula, fluxes summing to 1, None where there is no flux (`reason` says so).
     `loss_percent` is what leaves in the fire, per cent of the raw weight. `brought_by` names, for
     each oxide, the recipe's material that brings most of it. `boron` is not declared anywhere: it
-    is known only where it was computed.
+    is known only where it was computed. `r2o_to_ro` is moles of alkali for one of other fluxes.
     """
 
     clear: str
@@ -45,6 +45,7 @@ class ClearChemistry:
     unknown_materials: tuple[str, ...] = ()
     brought_by: dict[str, str] = field(default_factory=dict)
     boron: Class = Class("unknown", None, "nobody")
+    r2o_to_ro: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,7 @@ class Flag:
 
     `direction`: harm | help | none | unknown; `property`: colour | surface | line;
     `strength`: strong | some | slight; `evidence`: published | memory | common practice.
+    `would_change` says what would make it otherwise.
     """
 
     rule: str
@@ -66,3 +68,4 @@ class Flag:
     source: str
     evidence: str
     disagrees: str | None = None
+    would_change: str | None = None

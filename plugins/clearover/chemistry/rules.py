@@ -6,46 +6,32 @@ rule needs no Python. Knows nothing of any clear or colour; `conditions` applies
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 import yaml
 
-from ..firing.cone import parse_range
 from ..records import words
-from ..tables import plain, read_text
+from ..tables import read_text
+from . import turns
+from .amounts import Asked, is_amount
+from .asking import OF_CLEARS, STRENGTHS, RuleFault, conditions, grades, listed
 from .pigments import find_pigment, pigments
 
-CLASSES = {
-    "zinc": ("bearing", "free", "unknown"),
-    "lime": ("high", "between", "low", "unknown"),
-    "magnesia": ("high", "between", "low", "unknown"),
-    "boron": ("high", "between", "low", "unknown"),
-    "atmosphere": words.ATMOSPHERES,
-    "surface": words.SURFACES,
-}
-SPANS = (
-    "cooler than the clear's cones by",
-    "hotter than the clear's cones by",
-    "hotter than the colour's cones by",
-)
-YES_OR_NO = ("melting", "fluid")
-ANSWERS = {"yes": True, "no": False, "not known": None}
 SUBJECTS = ("pigment", "pigment unknown", "any colour")
 ONE_OF = {
     "direction": ("harm", "help", "none", "unknown"),
     "property": ("colour", "surface", "line"),
-    "strength": ("strong", "some", "slight"),
+    "strength": tuple(reversed(STRENGTHS)),
     "evidence": ("published", "memory", "common practice"),
 }
 NEEDED = ("id", "effect", "because", "source", *ONE_OF)
-ALLOWED = {*NEEDED, *SUBJECTS, "when", "if not known", "disagrees", "aside"}
-
-
-class RuleFault(ValueError):
-    """Something in the rule file is wrong; the message says which rule and what would be right."""
+OPTIONAL = (
+    *("when", "if not computed", "by amount", "if not known", "changes", "disagrees", "aside"),
+)
+ALLOWED = {*NEEDED, *SUBJECTS, *OPTIONAL}
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +47,9 @@ class Described:
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One rule. `when` holds (factor, what it must be): a set of words, a (low, high) span of
-    cone steps, or a yes/no."""
+    cone steps, an amount asked for, or a yes/no. `if_not_computed` takes the place of its amounts
+    where no composition is known; `grades` give its strength by amount. `would_change` is one
+    sentence."""
 
     id: str
     pigments: frozenset[str]
@@ -78,14 +66,19 @@ class Rule:
     source: str
     evidence: str
     disagrees: str | None
+    if_not_computed: tuple[tuple[str, Any], ...] = ()
+    grades: tuple[tuple[Asked, str], ...] = ()
+    would_change: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class RuleBook:
-    """All rules, and the sentences for what nobody knows."""
+    """All rules, and the sentences for what nobody knows. `asked` is every condition on an amount
+    that any rule makes."""
 
     rules: tuple[Rule, ...]
     sentences: dict[str, str]
+    asked: tuple[Asked, ...] = ()
 
 
 @cache
@@ -104,17 +97,32 @@ def read_rules(text: str) -> RuleBook:
     tree = _as_data(top)
     if top is None or not isinstance(tree, dict) or not isinstance(tree.get("rules"), list):
         raise RuleFault("the rule file needs `sources`, `sentences` and a list of `rules`")
-    listed = next(value for key, value in top.value if key.value == "rules")
+    nodes = next(value for key, value in top.value if key.value == "rules")
+    sentences = _sentences(tree.get("sentences"))
     rules: dict[str, Rule] = {}
-    for row, node in zip(tree["rules"], listed.value, strict=True):
+    for row, node in zip(tree["rules"], nodes.value, strict=True):
         try:
-            rule = _rule(row, tree.get("sources") or {})
+            rule = _rule(row, tree.get("sources") or {}, sentences)
             if rule.id in rules:
                 raise RuleFault(f"rule “{rule.id}” is there twice: give the second another id")
         except RuleFault as fault:
             raise RuleFault(f"line {node.start_mark.line + 1}: {fault}") from None
         rules[rule.id] = rule
-    return RuleBook(tuple(rules.values()), {**(tree.get("sentences") or {})})
+    return RuleBook(tuple(rules.values()), sentences, _asked(rules.values()))
+
+
+def _sentences(value: Any) -> dict[str, str]:
+    if not isinstance(value or {}, dict):
+        raise RuleFault("`sentences` is a set of names, each with its text")
+    return {**(value or {})}
+
+
+def _asked(rules: Iterable[Rule]) -> tuple[Asked, ...]:
+    found: dict[Asked, None] = {}
+    for rule in rules:
+        found |= dict.fromkeys(wanted for _, wanted in rule.when if isinstance(wanted, Asked))
+        found |= dict.fromkeys(asked for asked, _ in rule.grades)
+    return tuple(found)
 
 
 def _as_data(node: Any) -> Any:
@@ -132,32 +140,59 @@ def _as_data(node: Any) -> Any:
     return None if node is None else node.value
 
 
-def _rule(row: Any, sources: Mapping[str, str]) -> Rule:
+def _rule(row: Any, sources: Mapping[str, str], sentences: Mapping[str, str]) -> Rule:
     if not isinstance(row, dict) or not isinstance(row.get("id"), str):
         raise RuleFault(f"every rule needs an id; this one has none: {str(row)[:80]}")
     name = row["id"]
     _check_keys(name, row)
-    named = _words(name, "source", row["source"])
+    named = listed(name, "source", row["source"])
     for key in named:
         if key not in sources:
             raise RuleFault(f"rule “{name}”: source “{key}” is not listed under `sources`")
+    when = conditions(name, "when", row.get("when") or {})
     return Rule(
         id=name,
         pigments=_pigments(name, row.get("pigment")),
         described=_described(name, row.get("pigment unknown")),
         any_colour=row.get("any colour") == "yes",
-        when=_when(name, row.get("when") or {}),
+        when=when,
         silent=row.get("if not known") == "say nothing",
         aside=row.get("aside") == "yes",
         effect=row["effect"],
         direction=row["direction"],
         property=row["property"],
         strength=row["strength"],
-        because=_sentence(name, row["because"]),
+        because=_sentence(name, "because", row["because"]),
         source="; ".join(sources[key] for key in named),
         evidence=row["evidence"],
         disagrees=row.get("disagrees"),
+        if_not_computed=_if_not_computed(name, row.get("if not computed"), when),
+        grades=grades(name, row.get("by amount")),
+        would_change=_would_change(name, row.get("changes"), when, sentences),
     )
+
+
+def _if_not_computed(
+    name: str, value: Any, when: tuple[tuple[str, Any], ...]
+) -> tuple[tuple[str, Any], ...]:
+    if value is None:
+        return ()
+    if not any(isinstance(wanted, Asked) for _, wanted in when):
+        raise RuleFault(f"rule “{name}”: `if not computed` needs an amount in `when`")
+    found = conditions(name, "if not computed", value)
+    for key, _ in found:
+        if key not in OF_CLEARS or is_amount(key):
+            may = ", ".join(OF_CLEARS)
+            raise RuleFault(f"rule “{name}”: `if not computed` has “{key}”; it may be {may}")
+    return found
+
+
+def _would_change(
+    name: str, said: Any, when: tuple[tuple[str, Any], ...], sentences: Mapping[str, str]
+) -> str:
+    if said is not None:
+        return _sentence(name, "changes", said)
+    return turns.would_change(when, sentences)
 
 
 def _check_keys(name: str, row: Mapping[str, Any]) -> None:
@@ -170,8 +205,8 @@ def _check_keys(name: str, row: Mapping[str, Any]) -> None:
             raise RuleFault(f"rule “{name}”: “{key}” is missing")
     for key, allowed_words in ONE_OF.items():
         if row[key] not in allowed_words:
-            listed = ", ".join(allowed_words)
-            raise RuleFault(f"rule “{name}”: {key} is “{row[key]}”; it may be {listed}")
+            may = ", ".join(allowed_words)
+            raise RuleFault(f"rule “{name}”: {key} is “{row[key]}”; it may be {may}")
     if not any(key in row for key in SUBJECTS):
         raise RuleFault(f"rule “{name}”: say of what it speaks: {', '.join(SUBJECTS)}")
     for key, only in (("any colour", "yes"), ("if not known", "say nothing"), ("aside", "yes")):
@@ -179,21 +214,11 @@ def _check_keys(name: str, row: Mapping[str, Any]) -> None:
             raise RuleFault(f"rule “{name}”: {key} may only be “{only}”, or be left out")
 
 
-def _words(name: str, key: str, value: Any, allowed: tuple[str, ...] = ()) -> tuple[str, ...]:
-    listed = [value] if isinstance(value, str) else value
-    if not isinstance(listed, list) or not all(isinstance(word, str) for word in listed):
-        raise RuleFault(f"rule “{name}”: {key} is a word or a list of words")
-    for word in listed:
-        if allowed and word not in allowed:
-            raise RuleFault(f"rule “{name}”: {key} has “{word}”; it may be {', '.join(allowed)}")
-    return tuple(listed)
-
-
 def _pigments(name: str, value: Any) -> frozenset[str]:
     if value is None:
         return frozenset()
     found = set()
-    for word in _words(name, "pigment", value):
+    for word in listed(name, "pigment", value):
         pigment = find_pigment(word)
         if pigment is None:
             raise RuleFault(f"rule “{name}”: “{word}” is no pigment of pigments.csv")
@@ -216,51 +241,13 @@ def _described(name: str, value: Any) -> Described | None:
     return Described(
         None
         if elements == "none"
-        else frozenset(_words(name, "elements", elements or [], known_elements())),
-        frozenset(_words(name, "without", value.get("without", []), known_elements())),
-        frozenset(_words(name, "colours", value.get("colours", []), words.COLOURS)),
+        else frozenset(listed(name, "elements", elements or [], known_elements())),
+        frozenset(listed(name, "without", value.get("without", []), known_elements())),
+        frozenset(listed(name, "colours", value.get("colours", []), words.COLOURS)),
     )
 
 
-def _when(name: str, value: Any) -> tuple[tuple[str, Any], ...]:
-    if not isinstance(value, dict):
-        raise RuleFault(f"rule “{name}”: `when` is a set of conditions in braces")
-    return tuple((key, _condition(name, key, wanted)) for key, wanted in value.items())
-
-
-def _condition(name: str, key: str, wanted: Any) -> Any:
-    if key in CLASSES:
-        return frozenset(_words(name, key, wanted, CLASSES[key]))
-    if key == "cones":
-        try:
-            cones = parse_range(wanted)
-        except (ValueError, TypeError) as error:
-            raise RuleFault(f"rule “{name}”: cones: {error}") from None
-        return (cones.low.step, cones.high.step)
-    if key in SPANS:
-        return _span(name, key, wanted)
-    if key in YES_OR_NO:
-        return ANSWERS[_words(name, key, wanted, tuple(ANSWERS))[0]]
-    if key == "near":
-        return frozenset(plain(word) for word in _words(name, key, wanted))
-    known = ", ".join([*CLASSES, "cones", *SPANS, *YES_OR_NO, "near"])
-    raise RuleFault(f"rule “{name}”: “{key}” is no condition; there are {known}")
-
-
-def _span(name: str, key: str, wanted: Any) -> tuple[float, float]:
-    low, dots, high = str(wanted).partition("..")
-    try:
-        if not dots:
-            raise ValueError
-        span = float(low), float(high) if high else float("inf")
-    except ValueError:
-        raise RuleFault(f"rule “{name}”: {key}: write a span like 0.5..2 or 2.5..") from None
-    if span[0] > span[1] or span[0] <= 0:
-        raise RuleFault(f"rule “{name}”: {key}: the span must rise from above 0")
-    return span
-
-
-def _sentence(name: str, text: str) -> str:
-    if not text.endswith(".") or ". " in text:
-        raise RuleFault(f"rule “{name}”: because is one sentence that ends in a full stop")
+def _sentence(name: str, key: str, text: Any) -> str:
+    if not isinstance(text, str) or not text.endswith(".") or ". " in text:
+        raise RuleFault(f"rule “{name}”: {key} is one sentence that ends in a full stop")
     return text

@@ -16,6 +16,7 @@ from typing import Any
 
 import yaml
 
+from ..chemistry.amounts import Asked, in_words
 from ..chemistry.rules import Rule, rule_book
 from ..firing.cone import Cone
 from ..tables import read_text
@@ -77,6 +78,9 @@ def rule_view(rule: Rule) -> dict[str, Any]:
         "source": rule.source,
         "evidence": rule.evidence,
         "disagrees": rule.disagrees,
+        "would_change": rule.would_change,
+        "grades": [f"{in_words(asked)}: {strength}" for asked, strength in rule.grades],
+        "if_not_computed": [condition(name, wanted) for name, wanted in rule.if_not_computed],
     }
 
 
@@ -101,6 +105,8 @@ def condition(name: str, wanted: Any) -> str:
         return f"cones {Cone(wanted[0]).shown} to {Cone(wanted[1]).shown}"
     if name == "near":
         return f"beside {words.joined(sorted(wanted), 'or')} in the load"
+    if isinstance(wanted, Asked):
+        return in_words(wanted)
     if isinstance(wanted, tuple):
         low, high = wanted
         upto = f"{low:g} to {high:g}" if high != float("inf") else f"{low:g} or more"
