@@ -6,15 +6,31 @@ is used where all its materials are known, else the analysis, else what was decl
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..records.models import Clear
 from .classes import NOBODY, computed, declared, limits, word_for
 from .materials import MaterialBook, sort_out
-from .oxides import percent, to_moles, unity
+from .oxides import (
+    GLASS_FORMERS,
+    alkali_to_earths,
+    is_flux,
+    percent,
+    to_moles,
+    to_weights,
+    unity,
+)
 from .recipe import Melt, melt
 from .results import Class, ClearChemistry
 
 WHOLE = (90.0, 110.0)
-"""An analysis must add up to about 100 weight per cent, loss included. Source: common practice."""
+"""An analysis must add up to about 100 per cent, loss included. Source: common practice."""
+
+ONE = (0.9, 1.1)
+"""The fluxes of a unity formula must add up to about 1: that is what makes it one."""
+
+MOST_NAMED = 5
+"""How many faulty materials a reason names."""
 
 
 def chemistry_of(clear: Clear, book: MaterialBook) -> ClearChemistry:
@@ -22,40 +38,65 @@ def chemistry_of(clear: Clear, book: MaterialBook) -> ClearChemistry:
     reasons = []
     partial = None
     if clear.recipe is not None:
-        partial = melt(clear.recipe, book)
+        in_moles = clear.recipe_in == "moles"
+        partial = melt(clear.recipe, book, clear.additions, in_moles=in_moles)
         reason = _fault_of_recipe(partial, book)
         if reason is None:
             return _from_recipe(clear, partial)
         reasons.append(reason)
     if clear.analysis is not None:
-        sorted_out = sort_out(clear.analysis)
-        total = sum(sorted_out.oxides.values()) + (sorted_out.loss or 0.0)
-        if sorted_out.strange:
-            named = " and ".join(f"“{name}”" for name in sorted_out.strange)
-            reasons.append(f"the analysis names {named}, which is no oxide known here")
-        elif not WHOLE[0] <= total <= WHOLE[1] or not sorted_out.oxides:
-            reasons.append(f"the analysis adds up to {total:.4g} %, not to about 100 %")
-        else:
-            return _computed(clear, sorted_out.oxides, sorted_out.loss, "analysis", {})
+        found, loss, reason = weighed_analysis(clear.analysis, clear.analysis_in)
+        if reason is None:
+            return _computed(clear, found, loss, "analysis", {})
+        reasons.append(reason)
     reason = "; ".join(reasons) or "the record gives neither a recipe nor an analysis"
     return _not_computed(clear, reason, partial)
 
 
+def weighed_analysis(
+    analysis: Mapping[str, float], unit: str
+) -> tuple[dict[str, float], float | None, str | None]:
+    """An analysis as weights of the oxides that stay, its loss (weight %), and why it cannot be.
+
+    `unit`: `weight %`, `mol %` or `unity`. Only in weight per cent can a loss be told.
+    """
+    sorted_out = sort_out(analysis)
+    if sorted_out.strange:
+        named = " and ".join(f"“{name}”" for name in sorted_out.strange[:MOST_NAMED])
+        return {}, None, f"the analysis names {named}, which is no oxide known here"
+    if unit == "unity":
+        flux = sum(part for name, part in sorted_out.oxides.items() if is_flux(name))
+        if not ONE[0] <= flux <= ONE[1]:
+            return {}, None, f"the fluxes of the unity formula add up to {flux:.4g}, not to 1"
+        return to_weights(sorted_out.oxides), None, None
+    total = sum(sorted_out.oxides.values()) + (sorted_out.loss or 0.0)
+    if not WHOLE[0] <= total <= WHOLE[1] or not sum(sorted_out.oxides.values()) > 0:
+        return {}, None, f"the analysis adds up to {total:.4g} %, not to about 100 %"
+    if unit == "mol %":
+        return to_weights(sorted_out.oxides), None, None
+    return sorted_out.oxides, sorted_out.loss, None
+
+
 def _fault_of_recipe(melted: Melt, book: MaterialBook) -> str | None:
     if melted.unknown:
-        named = []
-        for name in melted.unknown:
-            known = book.find(name)
-            if known is not None:
-                named.append(f"the analysis of “{name}” cannot be used")
-            else:
-                meant = book.suggest(name)
-                hint = f" (did you mean “{meant}”?)" if meant else ""
-                named.append(f"nobody has said what is in “{name}”{hint}")
+        named = [_why_unknown(name, book) for name in melted.unknown[:MOST_NAMED]]
+        if more := len(melted.unknown) - MOST_NAMED:
+            named += [f"and so with {more} more"] if more > 0 else []
         return "; ".join(named)
+    if melted.no_mole:
+        named = [f"“{name}”" for name in melted.no_mole[:MOST_NAMED]]
+        return f"nobody knows what a mole of {' or '.join(named)} weighs: it has no formula"
     if not sum(melted.oxides.values()) > 0:
         return "the recipe is empty" if not melted.raw else "nothing of the recipe stays"
     return None
+
+
+def _why_unknown(name: str, book: MaterialBook) -> str:
+    if book.find(name) is not None:
+        return f"the analysis of “{name}” cannot be used"
+    meant = book.suggest(name)
+    hint = f" (did you mean “{meant}”?)" if meant else ""
+    return f"nobody has said what is in “{name}”{hint}"
 
 
 def _from_recipe(clear: Clear, melted: Melt) -> ClearChemistry:
@@ -81,14 +122,24 @@ def _computed(
         oxides_mol_percent=percent(moles),
         unity=formula,
         silica_to_alumina=moles.get("SiO2", 0.0) / alumina if alumina > 0 else None,
+        r2o_to_ro=alkali_to_earths(moles),
         loss_percent=loss,
         zinc=computed("zinc", weights, known_from),
         lime=computed("lime", weights, known_from),
         magnesia=computed("magnesia", weights, known_from),
         boron=computed("boron", weights, known_from),
-        reason=None if formula else "there is no flux in it, so there is no unity formula",
+        reason=_why_odd(moles, formula),
         brought_by=brought_by,
     )
+
+
+def _why_odd(moles: Mapping[str, float], formula: Mapping[str, float] | None) -> str | None:
+    """What a composition lacks to be a glaze; None for an ordinary one."""
+    if formula is None:
+        return "there is no flux in it, so there is no unity formula"
+    if not any(moles.get(name, 0.0) > 0 for name in GLASS_FORMERS):
+        return "there is neither silica nor boron in it, so it makes no glass"
+    return None
 
 
 def _not_computed(clear: Clear, reason: str, partial: Melt | None) -> ClearChemistry:

@@ -11,9 +11,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from ..tables import plain, rows
+
+ALKALIS = ("Li2O", "Na2O", "K2O", "Rb2O", "Cs2O")
+"""The fluxes R2O of a unity formula; all other fluxes are RO."""
+
+GLASS_FORMERS = ("SiO2", "B2O3", "P2O5", "GeO2")
+"""Oxides that make a glass by themselves. Source: W. H. Zachariasen, 1932, “The atomic arrangement
+in glass”, Journal of the American Chemical Society 54, 3841 (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +50,10 @@ def _by_plain_name() -> dict[str, str]:
     return {plain(name): name for name in oxides()}
 
 
+@lru_cache(maxsize=4096)
 def find_oxide(text: str) -> Oxide | None:
-    """The oxide somebody wrote (`sio2`, `SiO₂`), or None."""
-    name = _by_plain_name().get(plain(text))
+    """The oxide somebody wrote (`sio2`, `SiO₂`, `Si O2`), or None."""
+    name = _by_plain_name().get(plain(text).replace(" ", ""))
     return oxides()[name] if name else None
 
 
@@ -77,6 +85,17 @@ def percent(amounts: Mapping[str, float]) -> dict[str, float] | None:
     if not total > 0:
         return None
     return {name: 100 * amount / total for name, amount in in_order(amounts).items()}
+
+
+def alkali_to_earths(moles: Mapping[str, float]) -> float | None:
+    """R2O:RO, moles of the alkalis for one mole of the other fluxes; None where there are none.
+
+    Source: common practice of the Seger formula.
+    """
+    fluxes = {name: amount for name, amount in moles.items() if is_flux(name)}
+    alkalis = sum(amount for name, amount in fluxes.items() if name in ALKALIS)
+    earths = sum(amount for name, amount in fluxes.items() if name not in ALKALIS)
+    return alkalis / earths if earths > 0 else None
 
 
 def unity(moles: Mapping[str, float]) -> dict[str, float] | None:

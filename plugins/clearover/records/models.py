@@ -95,7 +95,11 @@ class Underglaze(Record):
 
 
 class Clear(Record):
-    """A clear glaze. Its chemistry is declared, computed from recipe or analysis, or unknown."""
+    """A clear glaze. Its chemistry is declared, computed from recipe or analysis, or unknown.
+
+    `additions` come on top of the recipe: in the same parts, or, beside a recipe in moles, in per
+    cent of its weight.
+    """
 
     kind: ClassVar[str] = "clear"
 
@@ -109,7 +113,10 @@ class Clear(Record):
     known_from: KnownFrom | None = None
     cones: ConesText | None = None
     recipe: Annotated[dict[Name, Amount], BeforeValidator(as_map)] | None = None
+    recipe_in: Annotated[str, BeforeValidator(one_of(*words.RECIPE_UNITS))] = "weight"
+    additions: Annotated[dict[Name, Amount], BeforeValidator(as_map)] | None = None
     analysis: Annotated[dict[Name, Percent], BeforeValidator(as_map)] | None = None
+    analysis_in: Annotated[str, BeforeValidator(one_of(*words.ANALYSIS_UNITS))] = "weight %"
     changed: Days = []
 
 
@@ -133,13 +140,15 @@ class Body(Record):
 
 
 class Material(Record):
-    """A studio's own analysis of a raw material, weight percent, `loss` on ignition included."""
+    """A studio's own raw material: its analysis in weight percent, `loss` on ignition included, or
+    the formula from which that is computed."""
 
     kind: ClassVar[str] = "material"
 
     name: Name
     also: Words = []
-    analysis: Annotated[dict[Name, Percent], BeforeValidator(as_map)]
+    analysis: Annotated[dict[Name, Percent], BeforeValidator(as_map)] | None = None
+    formula: Text | None = None
     source: Text | None = None
 
 

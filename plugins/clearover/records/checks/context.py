@@ -24,6 +24,9 @@ ABSENCES = {
     "corners-without-size",
     "true-colour-elsewhere",
     "declared-against-computed",
+    "additions-to-nothing",
+    "material-of-nothing",
+    "not-a-glaze",
     "dragged-when-flat",
 }
 """Rules that speak of what a record lacks."""
