@@ -15,7 +15,8 @@ from ..tables import nearest, plain, rows
 @dataclass(frozen=True, slots=True)
 class Pigment:
     """One pigment system. `elements` are what colours or holds it, `colours` basic colour words,
-    `cpma` its numbers in the trade's classification, where it has any."""
+    `cpma` its numbers in the trade's classification, where it has any. `reaches_neighbours` is what
+    of it leaves as vapour or answers a vapour: chromium, copper and lead leave, tin answers."""
 
     name: str
     also: tuple[str, ...]
@@ -24,6 +25,7 @@ class Pigment:
     cpma: str
     note: str
     source: str
+    reaches_neighbours: tuple[str, ...] = ()
 
 
 @cache
@@ -38,6 +40,7 @@ def pigments() -> dict[str, Pigment]:
             cpma=row["cpma"],
             note=row["note"],
             source=row["source"],
+            reaches_neighbours=tuple(row["reaches_neighbours"].split()),
         )
         for row in rows("pigments.csv")
     }

@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from functools import cached_property
 
+from ..evidence.neighbours import Company, company
 from ..evidence.results import Conflict, Seen
 from ..firing.cone import Cone
 from ..records.catalogue import Catalogue
@@ -75,6 +76,11 @@ class Lookup:
             table[conflict.one[0]].append((conflict, True))
             table[conflict.other[0]].append((conflict, False))
         return table
+
+    @cached_property
+    def company(self) -> Company:
+        """What stood beside each tile in the fire, and on it."""
+        return company(self.catalogue, self.findings.chemistry)
 
     @cached_property
     def by_underglaze(self) -> dict[str, list[Seen]]:

@@ -10,14 +10,20 @@ from __future__ import annotations
 from functools import cached_property
 from typing import Any
 
+from markupsafe import Markup
+
 from ..chemistry.results import Flag
+from ..evidence.neighbours import heard_by
 from ..evidence.results import Reached
 from ..records.tile import Cell, Tile
 from . import words
+from .link import Link, linked
 from .lookup import Lookup
 
 GRAVEST_FIRST = ("harm", "unknown", "help", "none")
 Pair = tuple[str, str]
+MOST = 3
+"""Tiles of the load named as neighbours; the firing's page lists them all."""
 
 
 class Reasons:
@@ -44,6 +50,7 @@ class Reasons:
                         "under": [],
                         "short": words.expectation(flag),
                         "flag": flag,
+                        "beside": self._beside(flag),
                     }
                 table[key]["under"].append(self._known.link("clear", pair[1]))
                 self._of_pair.setdefault(pair, table[key])
@@ -55,9 +62,28 @@ class Reasons:
         assert reached is not None and reached.cone is not None
         if underglaze not in kept.underglazes or clear not in kept.clears:
             return ()
-        firing = kept.firings.get(self._tile.firings[-1]) if self._tile.firings else None
-        near = tuple(firing.near) if firing else ()
+        near = self._known.company.near(self._tile.id)
         return self._known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere, near)
+
+    def _beside(self, flag: Flag) -> Markup | None:
+        """Which neighbours a flag speaks of: on this tile, on others of the load, or named there.
+
+        None where the flag speaks of no neighbour.
+        """
+        told: dict[str, Link] = {}
+        others: dict[str, None] = {}
+        for word in sorted(heard_by(flag.rule)):
+            found = self._known.company.beside(self._tile.id, word)
+            for id_ in found.here:
+                kind = "clear" if id_ in self._known.catalogue.clears else "underglaze"
+                told[id_] = self._known.link(kind, id_)
+            told |= {text: Link(text) for text in found.named}
+            others |= dict.fromkeys(found.tiles)
+        links = [*told.values(), *(self._known.link("tile", id_) for id_ in list(others)[:MOST])]
+        more = len(others) - MOST
+        if not links:
+            return None
+        return linked(links) + (f" and {words.count(more, 'tile')} more" if more > 0 else "")
 
     @cached_property
     def of_columns(self) -> list[dict[str, Any] | None]:
