@@ -1,0 +1,48 @@
+"""One photo measured: an opened photo and a request in, a `TileMeasurement` out.
+
+The order is the whole of it: light and balance, the grid square on, then each thing that is read
+from it. Opens no file.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..photos.opening import Opened
+from .balancing import balance_of
+from .cells import cell_colour
+from .request import Request
+from .results import CellColour, TileMeasurement
+from .view import View, view_of
+
+
+def measure(opened: Opened, request: Request) -> TileMeasurement:
+    """Everything this photo says of the tile. Never raises for what a photo may show."""
+    field, gains, balance = balance_of(opened, request)
+    view = view_of(opened, request, field, gains)
+    cells = tuple(
+        cell_colour(view, cell.row, cell.column) for cell in request.cells if not cell.line
+    )
+    if balance.by is None:
+        cells = tuple(_unbalanced(cell, balance.reason or "no balance") for cell in cells)
+    return TileMeasurement(
+        tile=request.tile,
+        photo=request.photo,
+        px_per_mm=view.px_per_mm,
+        balance=balance,
+        noise_delta_e=_noise(view, cells),
+        cells=cells,
+        notes=opened.notes,
+    )
+
+
+def _unbalanced(cell: CellColour, why: str) -> CellColour:
+    return CellColour(
+        cell.row, cell.column, None, None, cell.pixels, cell.left_out, f"not measured: {why}"
+    )
+
+
+def _noise(view: View, cells: tuple[CellColour, ...]) -> float | None:
+    """The median spread inside a cell: two cells nearer than that are not told apart here."""
+    spreads = [cell.spread for cell in cells if cell.spread is not None]
+    return float(np.median(spreads)) if spreads else None
