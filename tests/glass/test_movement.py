@@ -109,7 +109,8 @@ def test_the_way_down_counts() -> None:
 
 
 def test_worked_through_by_hand() -> None:
-    """0.3 mm, 2400 kg/m3, log η 3.0 Pa·s for 900 s: 0.95 mm, as `line_drag.csv` prints it."""
+    """0.3 mm, 2400 kg/m3, log η 3.0 Pa·s for 900 s: 0.95 mm, as `line_drag.csv` prints it, for a
+    stirred glass; the fired glaze is stiffer by 1.66."""
 
     class Same(Vogel):
         def log10_at(self, celsius: Any) -> Any:
@@ -117,9 +118,10 @@ def test_worked_through_by_hand() -> None:
 
     flow = flow_over(flow_table(Same()), (0.0, 0.25), (1222.0, 1222.0))
     got = moved(flow, DENSITY, walled(3), 1222.0)
-    assert known(got.surface_run) == pytest.approx(0.953, abs=0.001)
     share = film.stiffness_of(0.19)
-    by_hand = 0.953 * 2 * (0.3 * 0.04 - 0.04**2 / 2) / 0.3**2 / share
+    loose = film.stiffness_of(0.11)
+    assert known(got.surface_run) * loose == pytest.approx(0.953, abs=0.001)
+    by_hand = 0.953 / loose * 2 * (0.3 * 0.04 - 0.04**2 / 2) / 0.3**2 / share
     assert known(got.line_drag) == pytest.approx(by_hand, rel=1e-3)
     assert 3 <= known(got.surface_run) / known(got.line_drag) <= 15
 
@@ -210,12 +212,14 @@ def test_range_against_firings_drawn_at_random() -> None:
 
     share = [film.stiffness_of(one) for one in (0.19, 0.05, 0.30)]
     tilt = [math.sin(math.radians(one)) for one in (90, 85, 90)]
+    rest = [film.stiffness_of(one) for one in (0.11, 0, 0.20)]
     runs, drags = [], []
     for _ in range(20_000):
         thick = draw(known(wall.thickness), wall.thickness.low or 0, wall.thickness.high or 0)
         line = draw(known(wall.line), wall.line.low or 0, wall.line.high or 0)
         much = draw(flow.value, flow.cooler, flow.hotter) * draw(1, 10**-0.2, 10**0.2)
         pull = draw(2400, 2300, 2500) * film.GRAVITY * draw(*tilt)
+        much /= draw(*rest)
         stiff = draw(*share)
         runs.append(1000 * film.surface_run(thick / 1000, pull, much))
         drags.append(1000 * film.line_drag(thick / 1000, line / 1000, stiff, pull, much))
@@ -233,12 +237,12 @@ def test_the_words_are_a_ladder() -> None:
     for lower, upper in itertools.pairwise(words):
         assert lower.run_from_mm < upper.run_from_mm
         assert lower.drag_from_mm < upper.drag_from_mm
-    assert [step_of(0, 0), step_of(0.6, 0), step_of(0, 0.5), step_of(99, 0)] == [0, 1, 2, 3]
+    assert [step_of(0, 0), step_of(3, 0), step_of(0, 2), step_of(99, 0)] == [0, 1, 2, 3]
 
 
 def test_a_range_over_several_words_names_both_ends() -> None:
-    open_question = move()
-    assert open_question.word == "still to moving" or " to " in (open_question.word or "")
+    open_question = move(flow_table(Vogel(-3.0)))
+    assert open_question.word == "soft to running", open_question.word
     assert open_question.fluid is None
     assert move(flow_table(Vogel(-4.5))).word == "running"
     assert move(flow_table(Vogel(-4.5))).fluid is True
@@ -254,9 +258,10 @@ def test_what_handbooks_say_of_glaze_viscosities() -> None:
     F. Singer and S. S. Singer, 1963, "Industrial Ceramics"; J. R. Taylor and A. C. Bull, 1986,
     "Ceramics Glaze Technology" (general range, memory unsure; `glaze_flow.csv`).
     """
-    for log, word in ((1.9, "running"), (4.2, "still")):
-        flow = Flow(*(45 * 60 / 10**log,) * 3, 0.0, 45.0, log)
-        assert moved(flow, DENSITY, walled(3), 1222.0).likely == word
+    for log, said in ((1.7, {"running"}), (2.0, {"moving", "running"}), (4.0, {"still"})):
+        slope = flow_table(Vogel(log - 5000 / 922))
+        assert move(slope).log10_pa_s == pytest.approx(log, abs=0.01)
+        assert move(slope).likely in said
 
 
 def test_every_number_of_the_tables_has_a_source() -> None:

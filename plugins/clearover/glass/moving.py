@@ -4,11 +4,10 @@ Two lengths, named apart: `surface_run`, how far the surface of the clear runs d
 `line_drag`, how far the top of a line at that wall is carried. `film` derives both, `flow` sums the
 firing. With them comes a word: still, soft, moving or running (`data/movement-words.csv`).
 
-**Range.** Every input has a 90 % range. Each is put at its low and its high end alone, the ratio
-this makes is taken as a logarithm, and the logarithms of all inputs are added as squares, those
-below and those above the value apart: log low = log value - √Σ d². The value is the median.
-Inputs: thickness, viscosity, temperature, tilt, density; for the drag also the line's height and
-its stiffness. A test checks this against 20,000 firings drawn at random.
+**Range.** Both lengths are products. Every factor has a 90 % range, and their logarithms add as
+squares (`doubt`); the value is the median. Factors: what the thickness makes of it (put at its low
+and its high end alone), viscosity, temperature, tilt, density, what is not dissolved; for the drag
+also the line's height and its stiffness. A test checks this against 20,000 firings drawn at random.
 """
 
 from __future__ import annotations
@@ -16,11 +15,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import NamedTuple
+from functools import lru_cache
 
-from . import film
+from . import doubt, film
+from .doubt import Factor, factor, product
 from .flow import Flow
-from .movement_data import ladder, number, step_of, values
+from .movement_data import Value, ladder, number, step_of, values
 from .results import Estimate, not_computed
 
 MODEL = "film flow on a wall, summed over the firing"
@@ -30,7 +30,11 @@ SOURCE = (
 )
 CRYSTALS = "a film model does not hold for a glaze with crystals in it"
 FLAT = "it lay flat: nothing pulls along a level wall, however fluid the clear is"
+NO_CLEAR = "there is no clear on it"
 NOT_MELTED = "at this heat the clear has hardly melted"
+
+MOVING = 2
+"""The place of `moving` on the ladder of words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,31 +86,39 @@ def moved(
 ) -> Movement:
     """The movement on one wall in one firing. `density` of the melt in kg/m³."""
     thickness = wall.thickness
-    if thickness.value is None:
+    if thickness.value is None or wall.line.value is None:
         return nothing((thickness.reason or "").removeprefix("not computed: "), notes)
-    if wall.tilt == "flat" or thickness.value == 0:
-        why = FLAT if wall.tilt == "flat" else "there is no clear on it"
-        return _unmoved(flow, wall, peak_c, (*notes, why))
-    inputs = _inputs(flow, density, wall)
-    run = _estimate(_run, inputs)
-    drag = _estimate(_drag, inputs)
+    if wall.tilt == "flat" or thickness.value == 0 or flow.value <= 0:
+        why = FLAT if wall.tilt == "flat" else NO_CLEAR if thickness.value == 0 else NOT_MELTED
+        return _told((0.0, 0.0, 0.0), (0.0, 0.0, 0.0), flow, wall, peak_c, (*notes, why))
+    of_run, of_drag = _geometry(wall)
+    fire = _fire(flow), doubt.of(density)
+    run, drag = doubt.ends(product(of_run, *fire)), doubt.ends(product(of_drag, *fire))
     # No line is dragged farther than the surface runs: so neither are the ends of its range.
-    drag = Estimate(
-        drag.value, _least(drag.low, run.low), _least(drag.high, run.high), MODEL, SOURCE
-    )
-    lowest, middle, highest = (
-        step_of(_mm(a), _mm(b))
-        for a, b in ((run.low, drag.low), (run.value, drag.value), (run.high, drag.high))
-    )
-    said = [one.word for one in ladder()]
+    drag = (drag[0], min(drag[1], run[1]), min(drag[2], run[2]))
     if flow.log10_at_peak > number("shown", "stiffest"):
         notes = (*notes, NOT_MELTED)
+    return _told(run, drag, flow, wall, peak_c, notes)
+
+
+Length = tuple[float, float, float]
+"""Value, low and high, mm."""
+
+
+def _told(
+    run: Length, drag: Length, flow: Flow, wall: Wall, peak_c: float, notes: tuple[str, ...]
+) -> Movement:
+    """The lengths with the words for them."""
+    middle, lowest, highest = (step_of(*pair) for pair in zip(run, drag, strict=True))
+    said = [one.word for one in ladder()]
+    # A piece that lay flat says nothing of the clear on it.
+    open_question = run[2] == 0 or lowest < MOVING <= highest
     return Movement(
-        surface_run=run,
-        line_drag=drag,
+        surface_run=Estimate(*run, MODEL, SOURCE),
+        line_drag=Estimate(*drag, MODEL, SOURCE),
         word=said[lowest] if lowest == highest else f"{said[lowest]} to {said[highest]}",
         likely=said[middle],
-        fluid=True if lowest >= MOVING else False if highest < MOVING else None,
+        fluid=None if open_question else lowest >= MOVING,
         wall=wall,
         peak_c=peak_c,
         log10_pa_s=flow.log10_at_peak,
@@ -115,99 +127,41 @@ def moved(
     )
 
 
-MOVING = 2
-"""The place of `moving` on the ladder of words."""
-
-
-def _unmoved(flow: Flow, wall: Wall, peak_c: float, notes: tuple[str, ...]) -> Movement:
-    nought = Estimate(0.0, 0.0, 0.0, MODEL, SOURCE)
-    return Movement(
-        nought,
-        nought,
-        word=ladder()[0].word,
-        likely=ladder()[0].word,
-        wall=wall,
-        peak_c=peak_c,
-        log10_pa_s=flow.log10_at_peak,
-        minutes_at_peak=flow.minutes_at_peak,
-        notes=notes,
-    )
-
-
-class Inputs(NamedTuple):
-    """Everything a length follows from, SI: `pull` as the sine of the slope."""
-
-    thickness: float
-    line: float
-    stiffness: float
-    density: float
-    sine: float
-    flow: float
-    """∫ dt/η, 1/Pa."""
-
-
-def _run(one: Inputs) -> float:
-    return 1000 * film.surface_run(one.thickness, _pull(one), one.flow)
-
-
-def _drag(one: Inputs) -> float:
-    pull = _pull(one)
-    return 1000 * film.line_drag(one.thickness, one.line, one.stiffness, pull, one.flow)
-
-
-def _pull(one: Inputs) -> float:
-    return film.weight_along(one.density, 90) * one.sine
-
-
-Doubt = tuple[str, float, float]
-"""An input's name and the ends of its 90 % range; `flow` may come twice."""
-
-
-def _inputs(flow: Flow, density: Estimate, wall: Wall) -> tuple[Inputs, list[Doubt]]:
-    tilt, share = values("tilt")[wall.tilt], values("line")["solid share"]
+@lru_cache(maxsize=4096)
+def _geometry(wall: Wall) -> tuple[Factor, Factor]:
+    """What the wall alone makes of run and of drag, mm: to be multiplied by density and flow."""
+    thick, line = (_metres(one) for one in (wall.thickness, wall.line))
+    pull = film.weight_along(1.0, 90)
     jam = number("line", "jammed share")
-    sines = [math.sin(math.radians(angle)) for angle in (tilt.value, tilt.low, tilt.high)]
-    stiff = [film.stiffness_of(part, jam) for part in (share.value, share.low, share.high)]
-    thick, line = (
-        [_mm(v) / 1000 for v in (e.value, e.low, e.high)] for e in (wall.thickness, wall.line)
+
+    def thinner(part: float) -> float:
+        return 1 / film.stiffness_of(part, jam)
+
+    slope = _ranged(values("tilt")[wall.tilt], lambda angle: math.sin(math.radians(angle)))
+    melt = _ranged(values("melt")["undissolved share"], thinner)
+    stiff = _ranged(values("line")["solid share"], thinner)
+    run = factor(*(1000 * film.surface_run(h, pull, 1) for h in thick))
+    drag = factor(*(1000 * film.line_drag(thick[0], h, 1, pull, 1) for h in line))
+    by_film = factor(*(film.line_drag(h, line[0], 1, pull, 1) for h in thick))
+    return (
+        product(run, slope, melt),
+        product(drag, by_film._replace(log10=0.0), stiff, slope, melt),
     )
-    heavy = [_mm(v) for v in (density.value, density.low, density.high)]
+
+
+def _fire(flow: Flow) -> Factor:
+    """∫ dt/η, 1/Pa, with the range of the viscosity and that of the temperatures."""
     band = 10**flow.half_band
-    middle = Inputs(thick[0], line[0], stiff[0], heavy[0], sines[0], flow.value)
-    return middle, [
-        ("thickness", thick[1], thick[2]),
-        ("line", line[1], line[2]),
-        ("stiffness", stiff[1], stiff[2]),
-        ("density", heavy[1], heavy[2]),
-        ("sine", sines[1], sines[2]),
-        ("flow", flow.value / band, flow.value * band),
-        ("flow", flow.cooler, flow.hotter),
-    ]
-
-
-def _estimate(length: Callable[[Inputs], float], inputs: tuple[Inputs, list[Doubt]]) -> Estimate:
-    """A length, mm, with its 90 % range, by the rule above."""
-    middle, doubts = inputs
-    value = length(middle)
-    if value <= 0:
-        return Estimate(0.0, 0.0, 0.0, MODEL, SOURCE)
-    down = up = 0.0
-    for name, *ends in doubts:
-        logs = [_log_ratio(length(middle._replace(**{name: end})), value) for end in ends]
-        down += min(0.0, *logs) ** 2
-        up += max(0.0, *logs) ** 2
-    return Estimate(
-        value, value * 10 ** -math.sqrt(down), value * 10 ** math.sqrt(up), MODEL, SOURCE
+    by_heat = factor(flow.value, flow.cooler, flow.hotter)
+    return product(
+        factor(flow.value, flow.value / band, flow.value * band), by_heat._replace(log10=0.0)
     )
 
 
-def _log_ratio(one: float, other: float) -> float:
-    return math.log10(one / other) if one > 0 else -6.0
+def _ranged(value: Value, makes: Callable[[float], float]) -> Factor:
+    return factor(*(makes(one) for one in (value.value, value.low, value.high)))
 
 
-def _mm(value: float | None) -> float:
-    return 0.0 if value is None else value
-
-
-def _least(one: float | None, other: float | None) -> float:
-    return min(_mm(one), _mm(other))
+def _metres(one: Estimate) -> tuple[float, float, float]:
+    value, low, high = (0.0 if mm is None else mm / 1000 for mm in (one.value, one.low, one.high))
+    return value, low, high
