@@ -168,7 +168,7 @@ def _in_doubt(
     strongest = max((rule for rule, _ in open_rules), key=lambda r: _WEIGHT[r.strength])
     sentences = rule_book().sentences
     factors = dict.fromkeys(factor for _, missing in open_rules for factor in missing)
-    what = " and ".join(dict.fromkeys(_in_question(factor) for factor in factors))
+    what = _listed(list(dict.fromkeys(_in_question(factor) for factor in factors)))
     pigment = "this colour" if subject == NOT_KNOWN else subject
     return Flag(
         rule=strongest.id,
@@ -184,6 +184,10 @@ def _in_doubt(
         disagrees=strongest.disagrees,
         would_change=sentences["to be found out"].format(what=what),
     )
+
+
+def _listed(parts: list[str]) -> str:
+    return ", ".join(parts[:-1]) + " and " + parts[-1] if len(parts) > 1 else "".join(parts)
 
 
 def _in_question(factor: str) -> str:

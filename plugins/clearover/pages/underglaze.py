@@ -13,20 +13,21 @@ from ..firing.cone import Cone
 from ..records.models import Underglaze
 from ..records.words import NONE
 from . import words
-from .answers import OVER, groups, strip, told_flags
+from .answers import OVER, groups, strip
 from .environment import body_environment
 from .link import Link, linked
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
-from .reasons import number_sources
+from .reactions import Reactions
 
 
 def pages(site: Site) -> Iterator[Page]:
     """One page for each underglaze."""
     known = lookup(site)
     template = body_environment().get_template("underglaze.html")
+    reactions = Reactions(known)
     for colour in site.catalogue.underglazes.values():
-        view = underglaze_view(known, colour)
+        view = underglaze_view(known, colour, reactions)
         yield Page(
             address=f"underglazes/{colour.id}.html",
             kind="underglaze",
@@ -37,10 +38,9 @@ def pages(site: Site) -> Iterator[Page]:
         )
 
 
-def underglaze_view(known: Lookup, colour: Underglaze) -> dict[str, Any]:
+def underglaze_view(known: Lookup, colour: Underglaze, reactions: Reactions) -> dict[str, Any]:
     """Everything the template says of one colour, as plain values."""
     cones = [part for place in known.places if (part := _at(known, colour, *place))]
-    flags = _flags(known, colour)
     return {
         "root": ROOT,
         "record": colour,
@@ -49,8 +49,7 @@ def underglaze_view(known: Lookup, colour: Underglaze) -> dict[str, Any]:
         "account": _account(cones),
         "bare": _bare(known, colour),
         "facts": _facts(known, colour),
-        "sources": number_sources(flags),
-        "flags": flags,
+        "reactions": reactions.of(colour),
         "tiles": known.tile_rows(known.tiles_of("underglaze", colour.id)),
     }
 
@@ -118,16 +117,3 @@ def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, Link | str]]:
 
 def _pigment(colour: Underglaze) -> str:
     return words.joined(colour.pigment) if colour.pigment else "unknown: ask the maker, or test it"
-
-
-def _flags(known: Lookup, colour: Underglaze) -> list[dict[str, Any]]:
-    """What the chemistry says at the studio's usual cone, once for each reason."""
-    if not known.places:
-        return []
-    answers = known.board(*known.places[0]).by_underglaze[colour.id]
-    return told_flags(
-        (known.link("clear", answer.clear).text, flag)
-        for answer in answers
-        for flag in answer.flags
-        if flag.direction != "none"
-    )
