@@ -1,17 +1,21 @@
 """From a photo to its light and its balance: what every pixel is divided by and multiplied with.
 
-In: an opened photo and a request. Out: a field, gains and a `Balance` that tells what was done.
+In: an opened photo and a request. Out: a field, a matrix and a `Balance` that tells what was done.
 Knows nothing of cells.
 """
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..colour.srgb import LINEAR_OF_BYTE
 from ..photos.opening import Opened
+from ..photos.straighten import apply, homography
 from .card import gains_for, sample
+from .chart import COLUMNS, ROWS, ChartFit, fit_chart, patches
 from .light import Field, fit_field
 from .limits import limit
 from .regions import inside, outside_by, resized
@@ -22,33 +26,70 @@ Floats = NDArray[np.float64]
 
 
 def balance_of(opened: Opened, request: Request) -> tuple[Field, Floats, Balance]:
-    """The light over the photo, the gains (linear R, G, B), and what they rest on."""
+    """The light over the photo, the balance (3 × 3, linear RGB rows), and what they rest on.
+
+    A chart is used before a card. Without either, or where it cannot be used, the matrix is one.
+    """
     pixels = np.asarray(opened.picture)
     step = max(1, round(limit("field_step") * pixels.shape[1] / 1600))
     blocks, brightest = _blocks(pixels, step)
     field = _field(opened, request, blocks, brightest, step)
     ratio = _ratio(field, request) if field.used else None
-    if request.grey_card is None:
-        why = "there is no grey card in the photo: nothing tells its colours from its light's"
-        return field, np.ones(3), Balance(None, evened_by=field.used, light_ratio=ratio, reason=why)
-    card = [(x / step, y / step) for x, y in opened.inside(request.grey_card)]
+    told = Balance(None, evened_by=field.used, light_ratio=ratio)
+    why = "there is no grey card or chart in the photo to tell its colours from its light's"
+    if request.chart is not None:
+        found = _by_chart(opened, request, field, pixels)
+        if isinstance(found, ChartFit):
+            return field, found.matrix, replace(told, by=found.by, error_delta_e=_error(found))
+        why = found
+    if request.grey_card is not None:
+        gains = _by_card(opened, request, field, blocks, brightest, step)
+        if gains is not None:
+            red, green, blue = (float(gain) for gain in gains)
+            told = replace(told, by="grey card", gains=(red, green, blue))
+            told = replace(told, reflectance=request.reflectance)
+            return field, np.diag(gains), replace(told, assumed=request.reflectance_assumed)
+        why = "the grey card is too bright, in glare, or not in the photo"
+    return field, np.eye(3), replace(told, reason=why)
+
+
+def _error(fit: ChartFit) -> float:
+    return fit.error if fit.by == "chart" else fit.error_of_grey
+
+
+def _by_card(
+    opened: Opened,
+    request: Request,
+    field: Field,
+    blocks: NDArray[np.float32],
+    brightest: NDArray[np.uint8],
+    step: int,
+) -> Floats | None:
+    corners = request.grey_card or ()
+    card = [(x / step, y / step) for x, y in opened.inside(corners)]
     seen = sample(blocks, brightest >= limit("clipped_from"), card)
     if seen is None:
-        why = "the grey card is too bright, in glare, or not in the photo"
-        return field, np.ones(3), Balance(None, evened_by=field.used, light_ratio=ratio, reason=why)
-    middle = np.mean(np.asarray(request.grey_card), axis=0)
+        return None
+    middle = np.mean(np.asarray(corners), axis=0)
     there = float(field.at(middle[:1], middle[1:])[0])
-    gains = gains_for(seen / there, request.reflectance)
-    red, green, blue = (float(gain) for gain in gains)
-    told = Balance(
-        "grey card",
-        request.reflectance,
-        request.reflectance_assumed,
-        (red, green, blue),
-        field.used,
-        ratio,
-    )
-    return field, gains, told
+    return gains_for(seen / there, request.reflectance)
+
+
+def _by_chart(
+    opened: Opened, request: Request, field: Field, pixels: NDArray[np.uint8]
+) -> ChartFit | str:
+    corners = request.chart or ()
+    light = LINEAR_OF_BYTE.astype(np.float32)[pixels]
+    seen = patches(light, opened.inside(corners))
+    if seen is None:
+        return "the colour chart is not wholly in the photo"
+    carry = homography([(0, 0), (COLUMNS, 0), (COLUMNS, ROWS), (0, ROWS)], corners)
+    row, column = np.divmod(np.arange(COLUMNS * ROWS), COLUMNS)
+    middles = apply(carry, np.stack([column + 0.5, row + 0.5], axis=1))
+    fit = fit_chart(seen / field.at(middles[:, 0], middles[:, 1])[:, None])
+    if _error(fit) > limit("chart_error_most"):
+        return "what is marked as the colour chart does not look like one"
+    return fit
 
 
 def _blocks(pixels: NDArray[np.uint8], step: int) -> tuple[NDArray[np.float32], NDArray[np.uint8]]:

@@ -18,8 +18,8 @@ from .view import View, view_of
 
 def measure(opened: Opened, request: Request) -> TileMeasurement:
     """Everything this photo says of the tile. Never raises for what a photo may show."""
-    field, gains, balance = balance_of(opened, request)
-    view = view_of(opened, request, field, gains)
+    field, matrix, balance = balance_of(opened, request)
+    view = view_of(opened, request, field, matrix)
     cells = tuple(
         cell_colour(view, cell.row, cell.column) for cell in request.cells if not cell.line
     )

@@ -43,8 +43,8 @@ class View:
         return slice(round(top), round(bottom)), slice(round(left), round(right))
 
 
-def view_of(opened: Opened, request: Request, field: Field, gains: NDArray[np.float64]) -> View:
-    """Straighten, linearise, divide by the light, multiply by the gains (linear R, G, B)."""
+def view_of(opened: Opened, request: Request, field: Field, matrix: NDArray[np.float64]) -> View:
+    """Straighten, linearise, divide by the light, carry by the balance (3 × 3, linear RGB rows)."""
     corners = opened.inside(request.corners)
     picture = straighten(
         opened.picture,
@@ -56,9 +56,8 @@ def view_of(opened: Opened, request: Request, field: Field, gains: NDArray[np.fl
     pixels = np.asarray(picture)
     keep = np.asarray(pixels.max(axis=-1) < limit("clipped_from"))
     shade = _shade(field, request, (picture.width, picture.height))
-    light = LINEAR_OF_BYTE.astype(np.float32)[pixels] * (
-        gains.astype(np.float32) / shade[..., None]
-    )
+    light = LINEAR_OF_BYTE.astype(np.float32)[pixels] / shade[..., None]
+    light = np.maximum(light @ matrix.astype(np.float32), 0)
     return View(light, keep, request.rows, request.columns, _px_per_mm(request, picture.size))
 
 
