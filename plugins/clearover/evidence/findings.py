@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from ..chemistry.flags import flags_for
 from ..chemistry.results import ClearChemistry, Flag
 from ..firing.cone import Cone
+from ..glass.crazing import glaze_expansion
+from ..glass.results import Estimate
 from ..records.catalogue import Catalogue
 from ..records.models import Clear, Underglaze
 from . import answers
@@ -36,6 +38,7 @@ class Findings:
     cones: tuple[Cone, ...] = field(default=())
     _flags: dict[object, tuple[Flag, ...]] = field(default_factory=dict)
     _answers: dict[object, Answer] = field(default_factory=dict)
+    _expansions: dict[str, Estimate] = field(default_factory=dict)
 
     def flags(
         self,
@@ -68,6 +71,13 @@ class Findings:
                 near=near,
             )
         return self._flags[key]
+
+    def expansion(self, clear: str) -> Estimate:
+        """The linear expansion of one clear, 1e-6/K, worked out once. Its id must exist."""
+        if clear not in self._expansions:
+            record = self.catalogue.clears[clear]
+            self._expansions[clear] = glaze_expansion(record, self.chemistry[clear])
+        return self._expansions[clear]
 
     def one(self, underglaze: str, clear: str, cone: Cone, atmosphere: str, wish: Wish) -> Answer:
         """Where one clear stands over one underglaze, for one wish.
