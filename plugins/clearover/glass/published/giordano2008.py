@@ -5,8 +5,8 @@
 
 Made from more than 1,770 measurements of natural melts, fit to 0.40 in log10 (root mean square). It
 reaches the high alumina of stoneware glazes but has no term for B2O3, ZnO, Li2O, SrO, BaO, PbO or
-ZrO2. Iron counts as FeO. No fluorine here. Range by oxide, weight %, from memory and unsure:
-`data/glass-model-ranges.csv`.
+ZrO2. Iron counts as FeO. No fluorine here. Range by oxide, weight %, from memory and unsure, but
+for Al2O3: below 12 weight % it was measured to read too stiff (`data/glass-model-ranges.csv`).
 
 Source: D. Giordano, J. K. Russell and D. B. Dingwell, 2008, “Viscosity of magmatic liquids: a
 model”, Earth and Planetary Science Letters 271, 123-134, Table 1

@@ -17,6 +17,7 @@ from .outside import Outside
 FILE = "glass-model-ranges.csv"
 NO_FACTOR = "no factor"
 VISCOSITY = "log10 Pa·s"
+TEMPERATURE = "°C"
 ROUNDING = 0.01
 """How far past a limit an analysis may lie, relative. Source: common practice, rounding."""
 
@@ -35,7 +36,8 @@ class Range:
 
 @cache
 def ranges(model: str) -> dict[str, Range]:
-    """A model's limits by what they limit: an oxide, `no factor`, or the viscosity it covers."""
+    """A model's limits by what they limit: an oxide (or a sum of oxides), `no factor`,
+    the viscosity (`log10 Pa·s`) or the temperature (`°C`)."""
     return {
         row["what"]: Range(float(row["least"]), float(row["most"]), row["basis"])
         for row in rows(FILE)
@@ -57,12 +59,27 @@ def known_part(model: str, mol: Mapping[str, float], known: Collection[str]) -> 
 
 
 def outside_of(model: str, shares: Mapping[str, float], basis: str) -> Outside | None:
-    """Why a glass lies outside a model's range, by its shares in one basis; None where inside."""
-    for oxide, limit in ranges(model).items():
-        if limit.basis != basis or oxide == NO_FACTOR or limit.holds(shares.get(oxide, 0.0)):
+    """Why a glass lies outside a model's range, by its shares in one basis; None where inside.
+
+    A limit may be of a sum: `Na2O+K2O`.
+    """
+    for what, limit in ranges(model).items():
+        if limit.basis != basis or what == NO_FACTOR:
             continue
-        return Outside(
-            f"the {model} model was made from glasses with {limit.least:g} to {limit.most:g} "
-            f"{basis} {oxide}; this one has {shares.get(oxide, 0.0):.3g}"
-        )
+        share = sum(shares.get(oxide, 0.0) for oxide in what.split("+"))
+        if not limit.holds(share):
+            return Outside(
+                f"the {model} model holds for {limit.least:g} to {limit.most:g} {basis} "
+                f"{what.replace('+', ' + ')}; here it is {share:.3g}"
+            )
     return None
+
+
+def outside_temperatures(model: str, celsius: float) -> Outside | None:
+    """Why a temperature lies outside a model's range; None where inside."""
+    limit = ranges(model)[TEMPERATURE]
+    if limit.least <= celsius <= limit.most:
+        return None
+    return Outside(
+        f"the {model} model holds from {limit.least:g} to {limit.most:g} °C, not at {celsius:g} °C"
+    )
