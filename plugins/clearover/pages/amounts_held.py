@@ -36,12 +36,19 @@ class Kind:
 def held(
     flags: Iterable[Flag], chemistry: Mapping[str, ClearChemistry], known: Lookup
 ) -> list[dict[str, str]]:
-    """One line for each oxide that decides any of these flags."""
+    """One line for each oxide that decides any of these flags; none where nobody knows any."""
     kinds = dict.fromkeys(kind for flag in flags for kind in decided_by(flag.rule))
     return [
         {"name": words.first_upper(kind.name), "amounts": _line(kind, chemistry, known)}
         for kind in kinds
+        if any(_is_known(kind, chem) for chem in chemistry.values())
     ]
+
+
+def _is_known(kind: Kind, chem: ClearChemistry) -> bool:
+    if chem.oxides_weight_percent is not None:
+        return True
+    return kind.by_class is not None and getattr(chem, kind.by_class).value != "unknown"
 
 
 @cache
@@ -66,7 +73,7 @@ def _kind(oxides: tuple[str, ...]) -> Kind:
 
 
 def _line(kind: Kind, chemistry: Mapping[str, ClearChemistry], known: Lookup) -> str:
-    """`Ferry Glass 3.4 % (0.14 of the flux), Lantern Pane none; Old Shopfront: bearing, declared`."""
+    """`Ferry Glass 3.4 % (0.14 of the flux), Mill Race none; Old Shopfront: bearing, declared`."""
     figures = {}
     others: dict[str, list[str]] = {}
     for id_, chem in chemistry.items():
