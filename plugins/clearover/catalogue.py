@@ -9,6 +9,7 @@ Rendering is `pages.site`; it takes what these three return.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from .chemistry.clear import chemistry_of
@@ -18,7 +19,7 @@ from .evidence.conflicts import conflicts_of
 from .evidence.findings import Findings
 from .evidence.reached import LogCone, reached_by
 from .evidence.results import Reached, Seen
-from .firing.log import cone_by_log, read_log
+from .firing.log import KilnLog, cone_by_log, read_log
 from .records.catalogue import Catalogue
 from .records.linking import read_catalogue
 
@@ -32,7 +33,12 @@ def compute(catalogue: Catalogue) -> Findings:
     """Everything the records show."""
     book = MaterialBook.with_studio(catalogue.materials.values())
     chemistry = {ident: chemistry_of(clear, book) for ident, clear in catalogue.clears.items()}
-    reached = _reached(catalogue)
+    logs = {
+        ident: read_log(catalogue.beside(firing, firing.log))
+        for ident, firing in catalogue.firings.items()
+        if firing.log
+    }
+    reached = _reached(catalogue, logs)
     seen = tuple(
         cell for tile in catalogue.tiles.values() for cell in seen_of(tile, reached[tile.id])
     )
@@ -48,18 +54,15 @@ def compute(catalogue: Catalogue) -> Findings:
         by_pairing=by_pairing,
         conflicts=conflicts_of(seen),
         cones=tuple(sorted(cones)),
+        logs=logs,
     )
 
 
-def _reached(catalogue: Catalogue) -> dict[str, Reached]:
-    logs: dict[str, LogCone] = {
-        ident: cone_by_log(read_log(catalogue.beside(firing, firing.log)))
-        for ident, firing in catalogue.firings.items()
-        if firing.log
-    }
+def _reached(catalogue: Catalogue, logs: Mapping[str, KilnLog]) -> dict[str, Reached]:
+    suggested: dict[str, LogCone] = {ident: cone_by_log(log) for ident, log in logs.items()}
     found = {}
     for tile in catalogue.tiles.values():
         last = tile.firings[-1] if tile.firings else None
         firing = catalogue.firings.get(last) if last else None
-        found[tile.id] = reached_by(tile, firing, logs.get(last) if last else None)
+        found[tile.id] = reached_by(tile, firing, suggested.get(last) if last else None)
     return found

@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from ..chemistry.flags import flags_for
 from ..chemistry.results import ClearChemistry, Flag
 from ..firing.cone import Cone
+from ..firing.log_reader import KilnLog
 from ..glass.crazing import glaze_expansion
 from ..glass.results import Estimate
 from ..records.catalogue import Catalogue
 from ..records.models import Clear, Underglaze
+from ..records.tile import Cell, Tile
 from . import answers
 from .cells import tally
+from .movements import Movements
 from .results import Answer, Conflict, Question, Reached, Seen
 from .wishes import Wish, wishes
+
+if TYPE_CHECKING:
+    from ..glass.movement import Movement
 
 IN_USE = "in use"
 
@@ -26,7 +33,7 @@ class Findings:
 
     `seen` lists every cell of every tile; `by_pairing` maps (underglaze, clear) to its cells,
     stacks, mixes and set-aside tiles included (look at `alone` and `counts`). `cones` are those
-    the studio fires or has tiles of, from cool to hot.
+    the studio fires or has tiles of, from cool to hot. `logs` are the kiln logs by firing.
     """
 
     catalogue: Catalogue
@@ -36,9 +43,11 @@ class Findings:
     by_pairing: dict[tuple[str, str], list[Seen]]
     conflicts: tuple[Conflict, ...] = ()
     cones: tuple[Cone, ...] = field(default=())
+    logs: Mapping[str, KilnLog] = field(default_factory=dict)
     _flags: dict[object, tuple[Flag, ...]] = field(default_factory=dict)
     _answers: dict[object, Answer] = field(default_factory=dict)
     _expansions: dict[str, Estimate] = field(default_factory=dict)
+    _movements: Movements | None = None
 
     def flags(
         self,
@@ -78,6 +87,19 @@ class Findings:
             record = self.catalogue.clears[clear]
             self._expansions[clear] = glaze_expansion(record, self.chemistry[clear])
         return self._expansions[clear]
+
+    def movement(self, clear: str, cone: Cone, coats: int | None = None) -> Movement:
+        """How far a clear moves on an upright wall in a usual firing; coats None: the usual."""
+        return self._moving().nominal(clear, cone, coats)
+
+    def movement_on(self, tile: Tile, cell: Cell) -> Movement | None:
+        """How far the clear moved on one cell, as it was put on, stood and fired."""
+        return self._moving().of(tile, cell)
+
+    def _moving(self) -> Movements:
+        if self._movements is None:
+            self._movements = Movements(self.catalogue, self.chemistry, self.reached, self.logs)
+        return self._movements
 
     def one(self, underglaze: str, clear: str, cone: Cone, atmosphere: str, wish: Wish) -> Answer:
         """Where one clear stands over one underglaze, for one wish.

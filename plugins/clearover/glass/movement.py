@@ -21,7 +21,22 @@ from .moving import CRYSTALS, Movement, Wall, moved, nothing
 from .results import Estimate
 from .thickness import line_height, thickness
 
-__all__ = ["Melt", "Movement", "Wall", "density_of", "flow_in", "melt_of", "nominal", "why_none"]
+__all__ = [
+    "Melt",
+    "Movement",
+    "Wall",
+    "density_of",
+    "flow_in",
+    "melt_of",
+    "moved",
+    "nominal",
+    "nothing",
+    "too_hot",
+    "wall",
+    "why_none",
+]
+
+PREFIX = "not computed: "
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,8 +73,17 @@ def _melt(mol: tuple[tuple[str, float], ...]) -> Melt:
     oxides = dict(mol)
     curve = melt_curve(oxides)
     if curve.reason is not None:
-        return Melt(None, oxides, curve.reason)
+        return Melt(None, oxides, curve.reason.removeprefix(PREFIX))
     return Melt(flow_table(curve), oxides)
+
+
+def too_hot(peak_c: float) -> str | None:
+    """Why a firing is beyond the viscosity model; None where it is not."""
+    from .viscosity import HOTTEST
+
+    if peak_c <= HOTTEST:
+        return None
+    return f"it was hotter ({peak_c:.0f} °C) than any melt was measured ({HOTTEST:.0f} °C)"
 
 
 def density_of(melt: Melt, celsius: float) -> Estimate:
@@ -76,6 +100,23 @@ def density_of(melt: Melt, celsius: float) -> Estimate:
 def flow_in(table: FlowTable, profile: Profile, spread_c: float) -> Flow:
     """The melt's fluidity summed over a firing, with the temperatures' own doubt in °C."""
     return flow_over(table, profile.hours, profile.celsius, spread_c)
+
+
+def wall(
+    *,
+    coats: int | None = None,
+    by: str | None = None,
+    specific_gravity: float | None = None,
+    thickness_mm: float | None = None,
+    line: str | None = None,
+    line_coats: int | None = None,
+    tilt: str = "upright",
+) -> Wall:
+    """What lies on a wall, from how it was put on, in a record's words. All None: the usual."""
+    if coats is None and by is None and thickness_mm is None:
+        coats, by = int(number("usual", "coats")), "brush"
+    clear = thickness(coats, by, specific_gravity, thickness_mm)
+    return Wall(clear, line_height(line, line_coats), tilt)
 
 
 def nominal(
@@ -104,11 +145,16 @@ def nominal(
     if why is not None:
         return nothing(why)
     melt = melt_of(chem.oxides_mol_percent or {})
-    if melt.table is None:
-        return nothing((melt.reason or "").removeprefix("not computed: "))
     profile = schedule(cone, rate_c_per_h=rate_c_per_h, hold_min=hold_min, cooling=cooling)
+    why = melt.reason or too_hot(profile.peak_c)
+    if melt.table is None or why is not None:
+        return nothing(why or "", profile.notes)
     flow = flow_in(melt.table, profile, number("spread", "nominal"))
-    if coats is None and by is None and thickness_mm is None:
-        coats, by = int(number("usual", "coats")), "brush"
-    wall = Wall(thickness(coats, by, specific_gravity, thickness_mm), line_height(None), tilt)
-    return moved(flow, density_of(melt, profile.peak_c), wall, profile.peak_c, profile.notes)
+    there = wall(
+        coats=coats,
+        by=by,
+        specific_gravity=specific_gravity,
+        thickness_mm=thickness_mm,
+        tilt=tilt,
+    )
+    return moved(flow, density_of(melt, profile.peak_c), there, profile.peak_c, profile.notes)

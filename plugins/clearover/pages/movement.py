@@ -1,0 +1,225 @@
+"""How far a clear moves, as pages say it: on a clear's page cone by cone, on a tile's cell by cell.
+
+In: movements, and on a tile what people judged of its lines. Out: the section as finished HTML,
+empty where there is nothing to say. It computes nothing and judges nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from markupsafe import Markup
+
+from ..firing.cone import Cone
+from ..glass.movement_data import number, step_of
+from ..glass.moving import FLAT, Movement
+from ..glass.results import Estimate
+from ..records.models import Clear
+from ..records.tile import Cell, Tile
+from ..records.words import NONE
+from . import words
+from .environment import body_environment
+from .lookup import Lookup
+from .movement_drawing import depth_of, wall_svg
+
+COATS = (1, 2, 3)
+"""The coats a clear's page shows side by side."""
+MOST_DRAWN = 6
+"""A tile with more kinds of wall than this tells them in a table only."""
+VARIES = ("clear", "clear coats", "clear by", "specific gravity", "line", "underglaze coats")
+"""Factors of a tile on which the movement depends."""
+FITS = {"crisp": (0, 1), "softened": (1, 2), "dragged": (2, 3)}
+"""From which to which word of the ladder a verdict on a line speaks; the others, of other causes,
+say nothing of movement (bled, smudged, gone)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One wall: what it is, its movement in words, the drawing, what was judged and measured.
+
+    `measured` is for a drag read from the photo, mm; None until there is one.
+    """
+
+    what: str
+    word: str
+    run: str
+    drag: str
+    drawing: Markup | None
+    judged: tuple[str, ...] = ()
+    agrees: str = ""
+    measured: str | None = None
+
+
+def clear_section(known: Lookup, clear: Clear) -> Markup:
+    """The section of a clear's page: one part for each cone it is meant for."""
+    cones = list(dict.fromkeys(cone for cone, _ in known.places if _meant(known, clear, cone)))
+    parts = []
+    for cone in cones:
+        usual = known.findings.movement(clear.id, cone)
+        if usual.reason is not None:
+            parts.append((words.cone(cone), usual.reason, (), "", ()))
+            continue
+        several = [known.findings.movement(clear.id, cone, coats) for coats in COATS]
+        depth = depth_of(several)
+        rows = tuple(
+            _row(words.coats(coats), one, depth) for coats, one in zip(COATS, several, strict=True)
+        )
+        parts.append((words.cone(cone), None, rows, _rests_on(usual), usual.notes))
+    reasons = {reason for _, reason, *_ in parts}
+    if len(reasons) == 1 and None not in reasons:  # the same reason at every cone: said once
+        parts = [("", *parts[0][1:])]
+    return _html("How far it moves", tuple(parts), "")
+
+
+def _meant(known: Lookup, clear: Clear, cone: Cone) -> bool:
+    own = cone in known.catalogue.studio.cones
+    return own and (clear.cones is None or cone in clear.cones)
+
+
+def tile_section(known: Lookup, tile: Tile) -> Markup:
+    """The section of a tile's page: one row for each kind of wall on it, lines judged beside."""
+    groups: dict[int, tuple[Movement, list[Cell]]] = {}
+    for cell in tile.cells:
+        if cell.clear == NONE:
+            continue
+        found = known.findings.movement_on(tile, cell)
+        if found is not None:
+            groups.setdefault(id(found), (found, []))[1].append(cell)
+    if not groups:
+        return Markup("")
+    varying = _varying(tile, [cells[0] for _, cells in groups.values()])
+    told = [one for one, _ in groups.values() if one.reason is None]
+    flat = tile.stood == "flat" and bool(told)
+    drawn = 0 < len(told) <= MOST_DRAWN and not flat
+    depth = depth_of(told) if drawn else 0.0
+    rows = tuple(
+        _row(_what(known, cells[0], varying), one, depth, *_judged(tile, cells, one))
+        for one, cells in groups.values()
+        if one.reason is None and not flat
+    )
+    reasons = {
+        (known.link("clear", cells[0].clear).text, one.reason)
+        for one, cells in groups.values()
+        if one.reason is not None
+    }
+    missing = "; ".join(f"{name}: {reason}" for name, reason in sorted(reasons))
+    first = told[0] if told else None
+    notes = tuple(note for note in first.notes if note != FLAT) if first and not flat else ()
+    why = words.first_upper(FLAT) + ". No line was dragged and no surface ran." if flat else ""
+    part = ("", why or None, rows, _heat(first) if first and not flat else "", notes)
+    return _html("How far the clear moved, computed", (part,), missing)
+
+
+def _varying(tile: Tile, cells: list[Cell]) -> tuple[str, ...]:
+    varying = tuple(
+        name for name in VARIES if len({str(cell.where.get(name)) for cell in cells}) > 1
+    )
+    return varying or ("clear coats",)
+
+
+def _what(known: Lookup, cell: Cell, varying: tuple[str, ...]) -> str:
+    parts = []
+    for name in varying:
+        given = cell.where.get(name)
+        if given is not None:
+            clear = known.link("clear", str(given)).text if name == "clear" else ""
+            parts.append(clear or words.value(name, given))
+    return words.first_upper(", ".join(parts)) or "All of it"
+
+
+def _row(
+    what: str,
+    one: Movement,
+    depth: float,
+    judged: tuple[str, ...] = (),
+    agrees: str = "",
+) -> Row:
+    run, drag = span(one.surface_run), span(one.line_drag)
+    drawing = None
+    if depth:
+        label = f"{what}, to scale: a line dragged {drag}; the surface runs {run}."
+        drawing = wall_svg(one.surface_run, one.line_drag, depth, label)
+    return Row(what, said(one), run, drag, drawing, judged, agrees)
+
+
+def _judged(tile: Tile, cells: list[Cell], one: Movement) -> tuple[tuple[str, ...], str]:
+    """The line verdicts on some cells, and whether they go with what was computed."""
+    found: dict[str, None] = {}
+    for cell in cells:
+        for judged in tile.judged:
+            verdict = judged.verdict("line", cell.row, cell.column)
+            if verdict:
+                found |= dict.fromkeys(verdict.words)
+    return tuple(found), agreement(tuple(found), one.line_drag)
+
+
+@lru_cache(maxsize=1024)
+def agreement(verdicts: tuple[str, ...], drag: Estimate) -> str:
+    """Whether line verdicts go with a computed drag: with its middle, within its range, or not."""
+    spoken = [FITS[word] for word in verdicts if word in FITS]
+    if not spoken:
+        return ""
+    low, middle, high = (step_of(0, one or 0.0) for one in (drag.low, drag.value, drag.high))
+    if all(first <= middle <= last for first, last in spoken):
+        return "as computed"
+    if all(low <= last and first <= high for first, last in spoken):
+        return "within the range computed"
+    return "not as computed"
+
+
+def said(one: Movement) -> str:
+    """`soft`, or `still to moving, most likely soft`."""
+    if one.word == one.likely or one.word is None:
+        return one.word or ""
+    return f"{one.word}, most likely {one.likely}"
+
+
+def span(length: Estimate) -> str:
+    """`1.3 mm (0.4 to 4)`."""
+    if length.value is None:
+        return length.reason or "not computed"
+    if not length.high:
+        return "0 mm"
+    return f"{_mm(length.value)} mm ({_mm(length.low)} to {_mm(length.high)})"
+
+
+def _mm(value: float | None) -> str:
+    """Two figures, as far as the model can be trusted with any."""
+    value = value or 0.0
+    if value > number("shown", "longest run"):
+        return f"more than {number('shown', 'longest run'):g}"
+    if value < 0.05:
+        return "less than 0.1"
+    return f"{value:.1f}" if value < 9.95 else f"{value:.0f}"
+
+
+def _rests_on(one: Movement) -> str:
+    """What the numbers of a clear's page rest on."""
+    wall = (
+        "Brushed on, on an upright wall, a line two coats high, heated over the last 100 °C at "
+        "60 °C/h, no hold."
+    )
+    return f"{wall} {_heat(one)}"
+
+
+def _heat(one: Movement) -> str:
+    if one.peak_c is None or one.log10_pa_s is None or one.minutes_at_peak is None:
+        return ""
+    return (
+        f"At {one.peak_c:.0f} °C its viscosity is 10^{one.log10_pa_s:.1f} Pa·s; the whole firing, "
+        f"the way down included, moves it as much as {one.minutes_at_peak:.0f} minutes there would."
+    )
+
+
+Part = tuple[str, str | None, tuple[Row, ...], str, tuple[str, ...]]
+"""Cone, why there is nothing, rows, what it rests on, notes."""
+
+
+@lru_cache(maxsize=4096)
+def _html(heading: str, parts: tuple[Part, ...], missing: str) -> Markup:
+    """The section; many tiles say the same."""
+    if not parts:
+        return Markup("")
+    template = body_environment().get_template("_movement.html")
+    return Markup(template.render(heading=heading, parts=parts, missing=missing))
