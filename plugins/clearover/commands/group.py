@@ -24,6 +24,7 @@ COMMANDS = {
     "answer": "answer",
     "glaze": "glaze",
     "new": "new",
+    "measure": "measure",
     "export": "export",
     "clean-photo": "clean_photo",
 }

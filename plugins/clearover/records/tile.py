@@ -52,6 +52,7 @@ class Photo(Part):
     corners: Corners | None = None
     grey_card: Corners | None = None
     grey_card_reflectance: Annotated[float, BeforeValidator(number(0.01, 1, "reflectance"))] = 0.18
+    colour_chart: Corners | None = None
     width_mm: Millimetres | None = None
     height_mm: Millimetres | None = None
     backdrop: Annotated[str, BeforeValidator(one_of("plain", "other"))] | None = None

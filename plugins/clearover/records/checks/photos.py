@@ -41,7 +41,11 @@ def _check_photo(context: Context, tile: Tile, index: int, photo: Photo) -> None
         context.note(tile, path, fault.rule, found=fault.found, wanted=fault.wanted)
     if seen.faults or seen.width is None or seen.height is None:
         return
-    for key, corners in (("corners", photo.corners), ("grey card", photo.grey_card)):
+    for key, corners in (
+        ("corners", photo.corners),
+        ("grey card", photo.grey_card),
+        ("colour chart", photo.colour_chart),
+    ):
         wrong = check_corners(corners, seen.width, seen.height) if corners else None
         if wrong:
             spot = ("photos", index, key)

@@ -1,0 +1,96 @@
+"""`clearover measure`: what a tile's photo says, in numbers.
+
+In: a tile's id, name or mark. Out: how the photo was balanced, each cell's colour and how far it
+lies from true, each line's width and drag; and for each that could not be measured, why.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from .console import one_line, say, say_json
+from .group import Refused
+from .opening import combos_option, find_id, json_option, open_catalogue
+
+
+@click.command("measure", epilog="Example: clearover measure hedge-bottom-four-clears")
+@click.argument("tile", metavar="TILE")
+@json_option
+@combos_option
+def command(tile: str, as_json: bool, combos: Path) -> None:
+    """Read colours and lines from a tile's photo.
+
+    TILE is an id. The photo needs the corners of the grid, and a grey card or a colour chart.
+    """
+    from ..measuring.against import against
+    from ..measuring.reading import NotMeasurable, measure_tile, true_colours_of
+    from ..measuring.report import measure_report
+
+    catalogue = open_catalogue(combos)
+    record = catalogue.tiles[find_id(catalogue, "tile", tile)]
+    try:
+        measured = measure_tile(catalogue, record)
+    except NotMeasurable as reason:
+        raise Refused(str(reason)) from None
+    others = true_colours_of(catalogue, record)
+    report = measure_report(record, measured, against(catalogue, record, measured, others))
+    if as_json:
+        say_json(report)
+    else:
+        _say(report)
+
+
+def _say(report: dict[str, Any]) -> None:
+    say(f"{one_line(report['tile'])}, {one_line(report['photo'])}")
+    say()
+    say(_balance(report["balance"], report["noise_delta_e"]))
+    say()
+    for cell in report["cells"]:
+        say(f"  row {cell['row']}, column {cell['column']}: {_cell(cell)}")
+    for line in report["lines"]:
+        say(f"  row {line['row']}, column {line['column']}: {_line(line)}")
+
+
+def _balance(balance: dict[str, Any], noise: float | None) -> str:
+    if balance["by"] is None:
+        return f"Colours not measured: {balance['reason']}."
+    told = f"Balanced by the {balance['by']}"
+    if balance["reflectance"] is not None:
+        told += f" of {balance['reflectance']:.0%} reflectance"
+        told += " (assumed; the record does not say)" if balance["assumed"] else ""
+    if balance["error_delta_e"] is not None:
+        told += f" (a patch it has not seen is off by {balance['error_delta_e']:.1f})"
+    if balance["evened_by"]:
+        told += f"; the light evened by {' and '.join(balance['evened_by'])}"
+        told += f", {balance['light_ratio']:.1f} to 1 over the grid"
+    else:
+        told += "; nothing even in the photo shows how the light falls, so it was not evened"
+    if noise is not None:
+        told += f". Differences below {noise:.1f} are noise"
+    return f"{told}."
+
+
+def _cell(cell: dict[str, Any]) -> str:
+    if cell["lab"] is None:
+        return str(cell["status"])
+    light, a, b = cell["lab"]
+    told = f"{cell['colour_word']}, L* {light:.0f} a* {a:.0f} b* {b:.0f}"
+    if cell["delta_e_to_true"] is None:
+        return f"{told}; {one_line(cell['true_reason'] or '')}"
+    told += f"; {cell['seen_as']} from true (ΔE00 {cell['delta_e_to_true']:.1f}"
+    told += ", wetting allowed for" if cell["wetting_allowed_for"] else ""
+    told += ", across photos" if cell["approximate"] else ""
+    return told + (f"): {', '.join(cell['changes'])}" if cell["changes"] else ")")
+
+
+def _line(line: dict[str, Any]) -> str:
+    if line["status"] != "measured":
+        return str(line["status"])
+    told = f"line {line['width_mm']:.1f} mm wide"
+    if line["drag_mm"] is not None:
+        told += f", dragged {line['drag_mm']:.2f} mm"
+        told += f" ({line['drag_low_mm']:.2f} to {line['drag_high_mm']:.2f})"
+    return told

@@ -1,0 +1,106 @@
+"""What a photo says of a tile, as one plain dictionary for `measure --json` and the exports.
+
+In: the tile, its measurement, the differences from true. Out: the keys of the `measure` command.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from typing import Any
+
+from ..colour.srgb import to_d50
+from ..colour.words import named
+from ..records.tile import Cell, Tile
+from .against import Against, Spot
+from .results import CellColour, Cover, LineMeasure, Surface, TileMeasurement
+
+NOTHING = Against(None, reason="not measured")
+
+
+def measure_report(
+    tile: Tile, measured: TileMeasurement, differences: Mapping[Spot, Against]
+) -> dict[str, Any]:
+    """Everything measured, ready for JSON. Lab is CIE 1976, D65, 2°; `lab_d50` the same for D50."""
+    where = {(cell.row, cell.column): cell for cell in tile.cells}
+    cover = {(one.row, one.column): one for one in measured.cover}
+    surface = {(one.row, one.column): one for one in measured.surface}
+    return {
+        "tile": measured.tile,
+        "photo": measured.photo,
+        "px_per_mm": _round(measured.px_per_mm, 2),
+        "balance": {**asdict(measured.balance), "observer": "2 degrees", "illuminant": "D65"},
+        "noise_delta_e": _round(measured.noise_delta_e, 2),
+        "cells": [
+            _cell(one, where, differences.get((one.row, one.column), NOTHING), cover, surface)
+            for one in measured.cells
+        ],
+        "lines": [_line(one, where) for one in measured.lines],
+        "notes": list(measured.notes),
+    }
+
+
+def _place(cell: Cell | None, row: int, column: int) -> dict[str, Any]:
+    stated = {} if cell is None else cell.where
+    where = {
+        name.replace(" ", "_"): value if isinstance(value, int) else str(value)
+        for name, value in stated.items()
+    }
+    return {"where": where, "row": row, "column": column}
+
+
+def _cell(
+    one: CellColour,
+    where: Mapping[Spot, Cell],
+    off: Against,
+    cover: Mapping[Spot, Cover],
+    surface: Mapping[Spot, Surface],
+) -> dict[str, Any]:
+    spot = (one.row, one.column)
+    hides, skin = cover.get(spot), surface.get(spot)
+    return {
+        **_place(where.get(spot), *spot),
+        "lab": None if one.lab is None else [round(part, 2) for part in one.lab],
+        "lab_d50": None if one.lab is None else [round(float(v), 2) for v in to_d50(one.lab)],
+        "spread": _round(one.spread, 2),
+        "pixels": one.pixels,
+        "left_out": round(one.left_out, 3),
+        "delta_e_to_true": _round(off.delta_e, 2),
+        "seen_as": off.seen,
+        "changes": list(off.changes),
+        "wetting_allowed_for": off.wetted,
+        "true_is": None
+        if off.of is None
+        else dict(zip(("tile", "row", "column"), off.of, strict=True)),
+        "approximate": not off.same_photo,
+        "true_reason": off.reason,
+        "colour_word": None if one.lab is None else named(one.lab).word,
+        "contrast_ratio": None if hides is None else _round(hides.contrast_ratio, 3),
+        "streaks": None if hides is None else _round(hides.streaks, 3),
+        "haze": None if skin is None else _round(skin.haze, 2),
+        "pinholes_per_cm2": None if skin is None else _round(skin.pinholes_per_cm2, 1),
+        "bubbles_per_cm2": None if skin is None else _round(skin.bubbles_per_cm2, 1),
+        "cover_status": None if hides is None else hides.status,
+        "surface_status": None if skin is None else skin.status,
+        "status": one.status,
+    }
+
+
+def _true_is(off: Against) -> dict[str, Any] | None:
+    if off.of is None:
+        return None
+    tile, row, column = off.of
+    return {"tile": tile, "row": row, "column": column}
+
+
+def _line(one: LineMeasure, where: Mapping[Spot, Cell]) -> dict[str, Any]:
+    values = {
+        name: _round(value, 3) if isinstance(value, float) else value
+        for name, value in asdict(one).items()
+        if name not in ("row", "column")
+    }
+    return {**_place(where.get((one.row, one.column)), one.row, one.column), **values}
+
+
+def _round(value: float | None, digits: int) -> float | None:
+    return None if value is None else round(value, digits)

@@ -1,0 +1,44 @@
+"""Wetting darkens and saturates; what it can explain is no shift."""
+
+import numpy as np
+import pytest
+from clearover.colour import ciede2000
+from clearover.measuring.wetting import least_difference, wetted
+from hypothesis import given
+from hypothesis import strategies as st
+
+GREEN = (52.0, -22.0, 20.0)
+
+
+def test_half_reflecting_sand_under_water():
+    # Ångström's formula by hand: R 0.5, n 1.33 gives 0.5 / (1.7689 × 0.5 + 0.5) = 0.3612.
+    from clearover.colour.srgb import lab_to_light, light_to_lab
+
+    wet = lab_to_light(wetted(light_to_lab([0.5, 0.5, 0.5]), 1.33))
+    assert wet == pytest.approx([0.36116] * 3, abs=0.00005)
+
+
+@given(st.tuples(st.floats(5, 95), st.floats(-30, 30), st.floats(-30, 30)))
+def test_wetter_is_never_paler(lab):
+    light = wetted(lab, np.linspace(1, 1.5, 6))[:, 0]
+    assert (np.diff(light) <= 1e-9).all()
+
+
+def test_what_wetting_explains_is_no_difference():
+    for index in (1.0, 1.2, 1.5):
+        left, nearest = least_difference(GREEN, wetted(GREEN, index))
+        assert left < 0.2
+        assert ciede2000(nearest, wetted(GREEN, index)) < 0.2
+
+
+def test_wetting_never_explains_a_brown():
+    brown = (40.0, 10.0, 25.0)
+    left, _ = least_difference(GREEN, brown)
+    assert left > 10
+    assert left <= ciede2000(GREEN, brown)
+
+
+def test_wetting_never_explains_a_paler_colour():
+    paler = (75.0, -15.0, 14.0)
+    left, _ = least_difference(GREEN, paler)
+    assert left == pytest.approx(float(ciede2000(GREEN, paler)), abs=0.01)
