@@ -63,13 +63,10 @@ def sightings(catalogue: Catalogue) -> dict[Pair, tuple[Sighting, ...]]:
     return {pair: tuple(seen) for pair, seen in found.items()}
 
 
-def agreement(risk: CrazeRisk, seen: Iterable[Sighting]) -> Agreement:
-    """How a prediction stands against the tiles: crazing and shivering each where it was said."""
-    total = Agreement()
-    for sighting in seen:
-        for said, fault in ((risk.crazing, CRAZED), (risk.shivering, SHIVERED)):
-            total += _bears_out(said, fault, sighting)
-    return total
+def agreement(risk: CrazeRisk, seen: Iterable[Sighting], fault: str = CRAZED) -> Agreement:
+    """How a prediction of one fault, crazed or shivered, stands against the tiles."""
+    said = risk.crazing if fault == CRAZED else risk.shivering
+    return sum((_bears_out(said, fault, sighting) for sighting in seen), Agreement())
 
 
 def is_early(sighting: Sighting) -> bool:

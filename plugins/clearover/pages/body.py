@@ -11,7 +11,7 @@ from typing import Any
 
 from ..records.models import Body
 from ..records.words import PROPERTIES
-from . import words
+from . import fit, words
 from .environment import body_environment
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
@@ -50,6 +50,7 @@ def body_view(known: Lookup, body: Body) -> dict[str, Any]:
         ),
         "facts": _facts(body),
         "seen": _seen(known, body),
+        "fit": fit.under_clears(known, body),
         "tiles": known.tile_rows(tiles),
     }
 
