@@ -26,14 +26,19 @@ IN_FILE = "Appen"
 
 def density(mol: Mapping[str, float]) -> float | Outside:
     """Density of the glass at room temperature, kg/m3."""
-    volumes = dict(factors(FILE, IN_FILE))
-    parts = known_part(MODEL, mol, volumes)
+    parts = known_part(MODEL, mol, factors(FILE, IN_FILE))
     if isinstance(parts, Outside):
         return parts
-    table = quantities(FILE, IN_FILE)
-    silica = parts.kept.get("SiO2", 0.0)
-    ratio = min(max(psi(parts.kept) or 0.0, 0.0), table["B2O3", "slope to"])
-    volumes["SiO2"] += table["SiO2", "slope"] * max(0.0, silica - table["SiO2", "slope from"])
-    volumes["B2O3"] += table["B2O3", "slope"] * ratio
     grams = sum(to_weights(parts.kept).values())
-    return 1000 * grams / added_up(parts.kept, volumes)
+    return 1000 * grams / added_up(parts.kept, volumes(parts.kept))
+
+
+def volumes(mol: Mapping[str, float]) -> dict[str, float]:
+    """The partial volume of each oxide in this glass (mol %), cm³/mol, at room temperature."""
+    table = quantities(FILE, IN_FILE)
+    found = dict(factors(FILE, IN_FILE))
+    ratio = min(max(psi(mol) or 0.0, 0.0), table["B2O3", "slope to"])
+    above = max(0.0, mol.get("SiO2", 0.0) - table["SiO2", "slope from"])
+    found["SiO2"] += table["SiO2", "slope"] * above
+    found["B2O3"] += table["B2O3", "slope"] * ratio
+    return found

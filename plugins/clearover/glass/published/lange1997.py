@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ...chemistry.oxides import to_weights
-from .factors import factors, quantities
+from .factors import added_up, factors, quantities
 from .outside import Outside
 from .ranges import known_part, outside_temperatures
 
@@ -25,14 +25,17 @@ def density(mol: Mapping[str, float], celsius: float) -> float | Outside:
     """Density of the melt, kg/m3."""
     if (out := outside_temperatures(MODEL, celsius)) is not None:
         return out
-    volumes = factors(FILE, MODEL)
-    parts = known_part(MODEL, mol, volumes)
+    parts = known_part(MODEL, mol, factors(FILE, MODEL))
     if isinstance(parts, Outside):
         return parts
+    grams = sum(to_weights(parts.kept).values())
+    return 1000 * grams / added_up(parts.kept, volumes(celsius))
+
+
+def volumes(celsius: float) -> dict[str, float]:
+    """The partial volume of each oxide in a melt at this temperature, cm³/mol."""
     table = quantities(FILE, MODEL)
-    warmer = celsius - REFERENCE_C
-    volume = sum(
-        share * (volumes[oxide] + table[oxide, "slope"] / 1000 * warmer)
-        for oxide, share in parts.kept.items()
-    )
-    return 1000 * sum(to_weights(parts.kept).values()) / volume
+    return {
+        oxide: volume + table[oxide, "slope"] / 1000 * (celsius - REFERENCE_C)
+        for oxide, volume in factors(FILE, MODEL).items()
+    }
