@@ -1,209 +1,197 @@
 """A kiln log as a file: a CSV in, points of (hours, °C) out, or a reason why not.
 
-Reads what controllers and people write: minutes, hours, seconds or clock times, °C or °F, commas,
-semicolons or tabs. Never raises for a bad log and never guesses a unit of time. Knows no cone.
+Reads what controllers and people write. Never raises for a bad log, never guesses in silence: what
+was taken for granted, repaired or left out is a note. The cone aimed at may be given as a hint for
+a unit that the heading names wrongly. Knows no tile.
 """
 
 from __future__ import annotations
 
-import csv
-import datetime as dt
-import itertools
-import math
-import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from statistics import fmean
 
-MOST_BYTES = 8_000_000
-HOTTEST_C = 1450.0
-"""No kiln of a pottery goes above this; a higher figure is °F or a broken thermocouple."""
-_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[T ])?(\d{1,2}):(\d{2})(?::(\d{2})(?:\.\d+)?)?")
-_NUMBER = re.compile(r"[+-]?\d{1,9}(\.\d{1,9})?")
-_WORDS = re.compile(r"[^a-z°]+")
-_HOURS_EACH = {
-    "s": 1 / 3600, "sec": 1 / 3600, "secs": 1 / 3600, "second": 1 / 3600, "seconds": 1 / 3600,
-    "m": 1 / 60, "min": 1 / 60, "mins": 1 / 60, "minute": 1 / 60, "minutes": 1 / 60,
-    "h": 1.0, "hr": 1.0, "hrs": 1.0, "hour": 1.0, "hours": 1.0,
-}  # fmt: skip
-_TIME_WORDS = {"time", "clock", "elapsed", "date", "datetime", "timestamp"}
-_TEMPERATURE_WORDS = {"temperature", "temp", "reading", "measured", "actual", "kiln"}
-_CELSIUS = {"c", "°c", "celsius", "degc"}
-_FAHRENHEIT = {"f", "°f", "fahrenheit", "degf"}
+from .cone import Cone
+from .log_columns import Columns, Reading, columns_of
+from .log_limits import limit
+from .log_repair import repaired
+from .log_text import Table, Unreadable, numbers, table_of, unit_of
+from .log_times import hours_of, is_stamp
+from .log_units import in_celsius, unit_of_log
+
+WARM_C = 60.0
+"""Once a kiln is this warm, a reading of nought or less is a broken thermocouple."""
+DROPPED = 0.02
+"""A thermocouple without a reading in more than this share of the lines is left out of a mean."""
+COLD_ZONE = 0.6
+"""A thermocouple that never gets to this share of the hottest one's peak is not in the kiln."""
 
 
 @dataclass(frozen=True, slots=True)
 class KilnLog:
     """A log. `points` are (hours since its start, °C) in order of time; empty with a `reason`.
 
-    `notes` say what was taken for granted or left out.
+    `notes` say what was taken for granted, repaired or left out. `gaps` are stretches without a
+    reading, in hours; `lost_end` is True where the thermocouple failed before the log ended.
     """
 
     points: tuple[tuple[float, float], ...] = ()
     reason: str | None = None
     notes: tuple[str, ...] = ()
+    gaps: tuple[tuple[float, float], ...] = ()
+    lost_end: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class _Columns:
-    time: int
-    hours_each: float | None
-    temperature: int
-    fahrenheit: bool | None
+def read_log(path: Path, aimed: Cone | None = None, unit: str | None = None) -> KilnLog:
+    """Read a log file. What is wrong with it is its `reason`; nothing is raised.
 
-
-class _Unreadable(Exception):
-    """Why a log cannot be read, as a sentence."""
-
-
-def read_log(path: Path) -> KilnLog:
-    """Read a log file. What is wrong with it is its `reason`; nothing is raised."""
+    `aimed` is a hint where the unit is in doubt; `unit` (`C`, `F`) settles it.
+    """
+    most = int(limit("most_bytes"))
     try:
-        if path.stat().st_size > MOST_BYTES:
-            return KilnLog(reason=f"the log is larger than {MOST_BYTES // 1_000_000} MB")
+        if path.stat().st_size > most:
+            return KilnLog(reason=f"the log is larger than {most // 1_000_000} MB")
         data = path.read_bytes()
-    except OSError:
+    except (OSError, ValueError):
         return KilnLog(reason="the log cannot be opened")
-    return parse_log(data)
+    return parse_log(data, aimed, unit)
 
 
-def parse_log(data: bytes) -> KilnLog:
+def parse_log(data: bytes, aimed: Cone | None = None, unit: str | None = None) -> KilnLog:
     """The same for a log already in memory."""
     try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        # Old controllers write ° in a one-byte alphabet; every byte is something there.
-        text = data.decode("latin-1")
-    try:
-        return _parse(text)
-    except _Unreadable as fault:
+        return _parse(table_of(data), aimed, unit)
+    except Unreadable as fault:
         return KilnLog(reason=str(fault))
-    except csv.Error:
-        return KilnLog(reason="the log is no table of text")
 
 
-def _parse(text: str) -> KilnLog:
-    lines = [line for line in text.splitlines() if line.strip() and not line.startswith("#")]
-    if not lines:
-        raise _Unreadable("the log is empty")
-    delimiter = max(";\t,", key=lines[0].count)
-    table = list(csv.reader(lines, delimiter=delimiter))
-    columns = _columns(table[0])
-    found: list[tuple[float, float]] = []
-    clock = _Clock()
-    to_hours = clock.hours if columns.hours_each is None else _scaled(columns.hours_each)
-    bad = 0
-    for row in table[1:]:
-        point = _point(row, columns, to_hours, delimiter)
-        if point is None:
-            bad += 1
+def _parse(table: Table, aimed: Cone | None, told: str | None) -> KilnLog:
+    columns = columns_of(table)
+    body = table.rows[columns.first :]
+    times = [_time_cell(row, columns) for row in body]
+    hours, time_notes = hours_of(times, columns.each, table.mark) if body else ([], ())
+    notes = [*table.notes, *columns.notes, *time_notes]
+    readings, names = _readings(body, columns, table.mark)
+    timed = [i for i, hour in enumerate(hours) if hour is not None]
+    figures = [one for i in timed for column in readings if (one := column[i]) is not None]
+    if len(figures) < 2 or len(timed) * 2 < len(body):
+        sound = sum(readings[0][i] is not None for i in timed)
+        raise Unreadable(f"only {sound} of {len(body)} lines can be read{_formulas(body, columns)}")
+    _count_untimed(len(body) - len(timed), notes)
+    unit, unit_notes = unit_of_log(figures, _named_unit(body, columns), told, aimed)
+    notes += unit_notes
+    celsius = [_sound(column, unit) for column in readings]
+    merged = _merged(celsius, names, timed, notes)
+    points = [(h, t) for i in timed if (t := merged[i]) is not None and (h := hours[i]) is not None]
+    if len(points) < 2:
+        raise Unreadable("the log holds no possible temperatures")
+    clock = any(is_stamp(cell) for cell in times[:20]) and columns.each is None
+    put_right = repaired(points, clock)
+    start = put_right.points[0][0]
+    return KilnLog(
+        points=tuple((hour - start, t) for hour, t in put_right.points),
+        notes=(*notes, *put_right.notes),
+        gaps=tuple((a - start, b - start) for a, b in put_right.gaps),
+        lost_end=put_right.lost_end,
+    )
+
+
+def _time_cell(row: list[str], columns: Columns) -> str:
+    time = row[columns.time] if columns.time < len(row) else ""
+    if columns.date is None or columns.date >= len(row):
+        return time
+    return f"{row[columns.date]} {time}".strip()
+
+
+def _readings(
+    body: list[list[str]], columns: Columns, mark: str
+) -> tuple[list[list[float | None]], list[str]]:
+    """The figures of each column of readings, line by line; columns without any are dropped."""
+    found = []
+    for one in columns.readings:
+        cells = [row[one.at] if one.at < len(row) else "" for row in body]
+        found.append(numbers(cells, mark))
+    names = [one.called for one in columns.readings]
+    kept = [i for i, column in enumerate(found) if any(v is not None for v in column)] or [0]
+    return [found[i] for i in kept], [names[i] for i in kept]
+
+
+def _named_unit(body: list[list[str]], columns: Columns) -> str | None:
+    """The unit of the headings, else the one that stands behind the figures."""
+    units = {one.unit for one in columns.readings if one.unit}
+    if len(units) == 1:
+        return units.pop()
+    sample: list[Reading] = list(columns.readings[:1])
+    behind = {unit_of(row[one.at]) for one in sample for row in body[:40] if one.at < len(row)}
+    behind -= {None}
+    return behind.pop() if len(behind) == 1 else None
+
+
+def _formulas(body: list[list[str]], columns: Columns) -> str:
+    at = [columns.time, *(one.at for one in columns.readings)]
+    found = any(row[i].startswith("=") for row in body for i in at if i < len(row))
+    return "; the others hold formulas: save the values" if found else ""
+
+
+def _count_untimed(lost: int, notes: list[str]) -> None:
+    if lost:
+        lines = "one line has no time that" if lost == 1 else f"{lost:,} lines have no time that"
+        notes.append(f"{lines} can be read, and {'was' if lost == 1 else 'were'} left out")
+
+
+def _sound(column: list[float | None], unit: str) -> list[float | None]:
+    """A column in °C; what stands for a broken thermocouple is None."""
+    found: list[float | None] = []
+    warm = False
+    low, high, over = limit("coldest"), limit("hottest"), limit("overrange")
+    for figure in column:
+        t = None if figure is None or figure >= over else in_celsius(figure, unit)
+        if t is None or not low <= t <= high or (warm and (t <= 0 or figure == 0)):
+            found.append(None)
+            continue
+        warm = warm or t > WARM_C
+        found.append(t)
+    return found
+
+
+def _merged(
+    columns: list[list[float | None]], names: list[str], timed: list[int], notes: list[str]
+) -> list[float | None]:
+    """One column of several thermocouples: the mean of those that measured the kiln all along."""
+    if len(columns) > 1:
+        columns = _in_the_kiln(columns, names, timed, notes)
+    if len(columns) == 1:
+        merged = columns[0]
+    else:
+        merged = [
+            None if any(v is None for v in line) else fmean(v for v in line if v is not None)
+            for line in zip(*columns, strict=True)
+        ]
+        tops = [max(v for v in column if v is not None) for column in columns]
+        told = ", ".join(f"{top:.0f}" for top in tops)
+        notes.append(f"the mean of {len(columns)} thermocouples was taken; their peaks: {told} °C")
+        if max(tops) - min(tops) > limit("zones_apart"):
+            raise Unreadable(f"the thermocouples do not agree on one kiln; their peaks: {told} °C")
+    none = sum(merged[i] is None for i in timed)
+    if none:
+        lines = "one line without" if none == 1 else f"{none:,} lines without"
+        notes.append(f"{lines} a possible temperature left out (thermocouple)")
+    return merged
+
+
+def _in_the_kiln(
+    columns: list[list[float | None]], names: list[str], timed: list[int], notes: list[str]
+) -> list[list[float | None]]:
+    """Without thermocouples that lay outside, or often gave nothing."""
+    tops = [max((v for v in column if v is not None), default=0.0) for column in columns]
+    missing = [sum(column[i] is None for i in timed) for column in columns]
+    few = min(missing)
+    kept = []
+    for column, name, top, gone in zip(columns, names, tops, missing, strict=True):
+        if top < COLD_ZONE * max(tops):
+            notes.append(f"“{name}” was left out: it never got above {top:.0f} °C")
+        elif gone - few > max(2, DROPPED * len(timed)):
+            notes.append(f"“{name}” was left out: it gave no reading in {gone:,} lines")
         else:
-            found.append(point)
-    if not found and columns.hours_each is None:
-        raise _Unreadable("the times are neither clock times nor named minutes or hours")
-    if len(found) < 2 or bad > len(found):
-        raise _Unreadable(f"only {len(found)} of {len(table) - 1} lines can be read")
-    return _in_celsius(found, columns.fahrenheit, bad)
-
-
-def _columns(header: list[str]) -> _Columns:
-    time = temperature = None
-    each: float | None = None
-    fahrenheit: bool | None = None
-    for index, title in enumerate(header):
-        said = set(_WORDS.sub(" ", title.strip().lower()).split())
-        unit = next((_HOURS_EACH[word] for word in said if word in _HOURS_EACH), None)
-        in_f, in_c = bool(said & _FAHRENHEIT), bool(said & _CELSIUS)
-        if said & _TEMPERATURE_WORDS or in_f or in_c:
-            if temperature is None:
-                temperature, fahrenheit = index, True if in_f else False if in_c else None
-        elif time is None and (unit is not None or said & _TIME_WORDS):
-            time, each = index, unit
-    if time is None or temperature is None:
-        raise _Unreadable(
-            "the first line must name the columns, for example `minutes,temperature_c`"
-        )
-    return _Columns(time, each, temperature, fahrenheit)
-
-
-def _scaled(each: float) -> Callable[[str], float | None]:
-    def hours(text: str) -> float | None:
-        number = _number(text)
-        if number is None and ":" in text:
-            return _elapsed(text)
-        return None if number is None else number * each
-
-    return hours
-
-
-def _elapsed(text: str) -> float | None:
-    """`9:05` or `9:05:30` under a heading of hours or minutes: time since the start."""
-    written = _CLOCK.fullmatch(text.strip())
-    if written is None or written[1]:
-        return None
-    return int(written[2]) + int(written[3]) / 60 + int(written[4] or 0) / 3600
-
-
-class _Clock:
-    """Clock times to hours; a clock that goes back has passed midnight."""
-
-    def __init__(self) -> None:
-        self.days = 0
-        self.last = -1.0
-
-    def hours(self, text: str) -> float | None:
-        written = _CLOCK.fullmatch(text.strip())
-        if written is None:
-            return None
-        hour, minute, second = int(written[2]), int(written[3]), int(written[4] or 0)
-        now = hour + minute / 60 + second / 3600
-        if written[1]:
-            try:
-                return dt.date.fromisoformat(written[1]).toordinal() * 24 + now
-            except ValueError:
-                return None
-        if now < self.last - 12:
-            self.days += 1
-        self.last = now
-        return self.days * 24 + now
-
-
-def _number(text: str, delimiter: str = ",") -> float | None:
-    text = text.strip()
-    if delimiter != ",":
-        text = text.replace(",", ".")
-    return float(text) if _NUMBER.fullmatch(text) else None
-
-
-def _point(
-    row: list[str],
-    columns: _Columns,
-    to_hours: Callable[[str], float | None],
-    delimiter: str,
-) -> tuple[float, float] | None:
-    if len(row) <= max(columns.time, columns.temperature):
-        return None
-    time = row[columns.time] if delimiter == "," else row[columns.time].replace(",", ".")
-    hours = to_hours(time)
-    temperature = _number(row[columns.temperature], delimiter)
-    return None if hours is None or temperature is None else (hours, temperature)
-
-
-def _in_celsius(found: list[tuple[float, float]], fahrenheit: bool | None, bad: int) -> KilnLog:
-    notes = [f"{bad} lines could not be read and were left out"] if bad else []
-    hottest = max(temperature for _, temperature in found)
-    if fahrenheit is None:
-        if hottest > HOTTEST_C:
-            raise _Unreadable("the heading must say whether the temperature is °C or °F")
-        notes.append("the heading names no unit; taken as °C")
-    if fahrenheit:
-        found = [(hours, (temperature - 32) / 1.8) for hours, temperature in found]
-    sound = [(h, t) for h, t in found if math.isfinite(h) and -40 <= t <= HOTTEST_C]
-    if len(sound) < len(found):
-        notes.append(f"{len(found) - len(sound)} impossible temperatures were left out")
-    if any(later[0] < earlier[0] for earlier, later in itertools.pairwise(sound)):
-        raise _Unreadable("the times run backwards")
-    if len(sound) < 2:
-        raise _Unreadable("the log holds no possible temperatures")
-    start = sound[0][0]
-    return KilnLog(tuple((hours - start, t) for hours, t in sound), None, tuple(notes))
+            kept.append(column)
+    return kept or [columns[tops.index(max(tops))]]
