@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from ..firing.cone import Cone, ConeRange
 from ..tables import plain
-from .amounts import met_by, parse_amount
+from .amounts import Asked, Met, met_by, parse_amount
 from .conditions import ASKED, Situation, holds, strength_of
 from .pigments import find_pigment
 from .results import ClearChemistry, Flag
@@ -74,6 +74,29 @@ def _classes_of(chem: ClearChemistry) -> tuple[str, str, str, str]:
     return chem.zinc.value, chem.lime.value, chem.magnesia.value, chem.boron.value
 
 
+def listens_to(
+    pigments: tuple[str, ...], colorants: tuple[str, ...], colour: str, chem: ClearChemistry | None
+) -> frozenset[str]:
+    """Which neighbours could change what is said of this colour under this clear.
+
+    Most colours listen to none: their flags are the same whatever else stood in the load.
+    """
+    return _listens_to(_Colour(pigments, colorants, colour), met_by(chem, rule_book().asked))
+
+
+@lru_cache(maxsize=16384)
+def _listens_to(colour: _Colour, amounts: Met) -> frozenset[str]:
+    rules = [*_rules_for_any(), *(r for _, group in _subjects(colour) for r in group)]
+    return frozenset(
+        word
+        for rule in rules
+        if not any(isinstance(w, Asked) and amounts.says(w) is False for _, w in rule.when)
+        for key, wanted in rule.when
+        if key == "near"
+        for word in wanted
+    )
+
+
 @lru_cache(maxsize=256)
 def _words_of(near: tuple[str, ...]) -> frozenset[str]:
     return frozenset(word for text in near for word in plain(text).split())
@@ -82,18 +105,29 @@ def _words_of(near: tuple[str, ...]) -> frozenset[str]:
 @lru_cache(maxsize=65536)
 def _flags(colour: _Colour, now: Situation, underglaze: str | None) -> tuple[Flag, ...]:
     flags: list[Flag] = []
-    named = [name for name in colour.pigments if plain(name) != "unknown"]
-    if not named or len(named) < len(colour.pigments):
-        rules = [r for r in rule_book().rules if r.described and _fits(r.described, colour)]
-        flags += _of_subject(NOT_KNOWN, tuple(rules), now, underglaze)
-    for name in dict.fromkeys(named):
-        pigment = find_pigment(name)
-        if pigment is None:
-            flags.append(_unknown("pigment-not-in-the-table", name, "not in the table", underglaze))
+    for subject, rules in _subjects(colour):
+        if subject != NOT_KNOWN and find_pigment(subject) is None:
+            key = "pigment-not-in-the-table"
+            flags.append(_unknown(key, subject, "not in the table", underglaze))
         else:
-            flags += _of_subject(pigment.name, _rules_of(pigment.name), now, underglaze)
+            flags += _of_subject(subject, rules, now, underglaze)
     flags += [_flag(r, ANY, now, underglaze) for r in _rules_for_any() if holds(r, now)[0] is True]
     return tuple(flags)
+
+
+@lru_cache(maxsize=4096)
+def _subjects(colour: _Colour) -> tuple[tuple[str, tuple[Rule, ...]], ...]:
+    """Each pigment of a colour with its rules; first, where one is unknown, what its elements
+    and its colour say."""
+    found: list[tuple[str, tuple[Rule, ...]]] = []
+    named = [name for name in colour.pigments if plain(name) != "unknown"]
+    if not named or len(named) < len(colour.pigments):
+        rules = (r for r in rule_book().rules if r.described and _fits(r.described, colour))
+        found.append((NOT_KNOWN, tuple(rules)))
+    for name in dict.fromkeys(named):
+        pigment = find_pigment(name)
+        found.append((pigment.name, _rules_of(pigment.name)) if pigment else (name, ()))
+    return tuple(found)
 
 
 @cache
@@ -182,7 +216,7 @@ def _in_doubt(
         source=strongest.source,
         evidence=strongest.evidence,
         disagrees=strongest.disagrees,
-        would_change=sentences["to be found out"].format(what=what),
+        would_change=sentences["to be found out"],
     )
 
 

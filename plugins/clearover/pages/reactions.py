@@ -9,7 +9,6 @@ of one chemistry. Decides nothing.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -19,13 +18,13 @@ from ..chemistry.flags import ANY, NOT_KNOWN
 from ..chemistry.results import Flag
 from ..evidence.findings import chemistry_key, is_meant
 from ..evidence.results import Seen
-from ..evidence.wishes import Wish, wishes
+from ..evidence.wishes import wishes
 from ..firing.cone import Cone
 from ..records.models import Underglaze
 from . import words
 from .amounts_held import decided_by, held
-from .link import Link, linked
-from .lookup import ROOT, Lookup, tile_name
+from .environment import body_environment
+from .lookup import Lookup
 from .reasons import gravity, number_sources
 
 MOST_TILES = 3
@@ -35,6 +34,15 @@ NAMED = 4
 Told = tuple[Flag, ...]
 Pairing = tuple[str, Cone, str]
 """A clear at a cone in an atmosphere."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """A group as it is written, but for the studio's own tiles."""
+
+    html: Markup
+    pairings: list[Pairing]
+    flags: Told
 
 
 @dataclass(slots=True)
@@ -54,21 +62,35 @@ class Reactions:
         own = known.catalogue.studio.atmosphere
         cones = known.catalogue.studio.cones
         self._places = [place for place in known.places if place[0] in cones and place[1] == own]
-        self._made: dict[object, list[dict[str, Any]]] = {}
+        self._made: dict[object, tuple[list[Fold], Markup]] = {}
+        self._template = body_environment().get_template("_reaction.html")
+        self._sources = body_environment().get_template("_reaction_sources.html")
         self._parts: dict[int, list[Told]] = {}
         self._wish = {wish.prop: wish for wish in reversed(wishes().values())}
 
     def of(self, colour: Underglaze) -> dict[str, Any]:
-        """The groups, the gravest first, and their sources."""
+        """The folds, the gravest first, with the colour's own tiles, and the sources."""
         key = chemistry_key(colour)
         if key not in self._made:
-            self._made[key] = _told_once([self._view(group) for group in self._groups(colour)])
-        made = self._made[key]
+            self._made[key] = self._fixed(colour)
+        folds, sources = self._made[key]
         cells = self._cells(colour)
-        groups = [self._with_tiles(group, cells) for group in made]
-        rows = [row for group in groups for row in group["flags"] if not row["again"]]
+        told = [(fold.html, self._own_tiles(fold, cells)) for fold in folds]
+        return {"folds": told, "sources": sources}
+
+    def _fixed(self, colour: Underglaze) -> tuple[list[Fold], Markup]:
+        """What is the same for all colours of one chemistry, written once."""
+        groups = self._groups(colour)
+        views = _told_once([self._view(group) for group in groups])
+        rows = [row for view in views for row in view["flags"] if not row["again"]]
         sources = number_sources(rows)
-        return {"groups": groups, "sources": sources}
+        air = self._known.catalogue.studio.atmosphere
+        folds: list[Fold] = []
+        for group, view in zip(groups, views, strict=True):
+            at = [(id_, cone, air) for id_, cones in group.clears.items() for cone in cones]
+            html = Markup(self._template.render(group=view, first=not folds))
+            folds.append(Fold(html, at, group.flags))
+        return folds, Markup(self._sources.render(sources=sources))
 
     def _groups(self, colour: Underglaze) -> list[Group]:
         """Clears in question at the studio's cones, by what the chemistry says of them."""
@@ -108,22 +130,25 @@ class Reactions:
             "what": words.expectation(first),
             "under": said if more > 0 else words.joined(names),
             "cones": f"cone {words.joined([cone.shown for cone in cones])}",
-            "links": self._by_cone(group, cones),
+            "clears": self._by_cone(group, cones),
             "held": held(group.flags, chemistry, self._known),
             "flags": [{"flag": flag, "by": _decided_by(flag)} for flag in group.flags],
-            "pairings": [
-                (id_, cone, self._places[0][1]) for id_, at in group.clears.items() for cone in at
-            ],
         }
 
-    def _by_cone(self, group: Group, cones: list[Cone]) -> list[tuple[str, Markup]]:
-        """[(`cone 6`, links to the clears there), …]; without the cone where there is only one."""
-        told: dict[str, list[Link]] = {}
+    def _by_cone(self, group: Group, cones: list[Cone]) -> str:
+        """`Cone 6: Ferry Glass and Mill Race; cone 05: Hay Light`, or all the clears of one cone.
+
+        Nothing where the line that opens the fold says it all.
+        """
+        told: dict[str, list[str]] = {}
         for id_, at in group.clears.items():
             where = words.joined([cone.shown for cone in sorted(at)])
-            told.setdefault(where, []).append(self._known.link("clear", id_))
-        single = len(cones) == 1 or len(told) == 1
-        return [("" if single else f"Cone {where}", linked(links)) for where, links in told.items()]
+            told.setdefault(where, []).append(self._known.link("clear", id_).text)
+        if len(told) == 1:
+            (names,) = told.values()
+            return words.joined(names) if len(names) > NAMED else ""
+        parts = [f"cone {where}: {words.joined(names)}" for where, names in told.items()]
+        return words.first_upper("; ".join(parts))
 
     def _cells(self, colour: Underglaze) -> dict[Pairing, list[Seen]]:
         """The colour's own cells that count, where it lies alone."""
@@ -133,42 +158,34 @@ class Reactions:
                 table[seen.clear, seen.cone, seen.atmosphere].append(seen)
         return table
 
-    def _with_tiles(
-        self, group: dict[str, Any], cells: dict[Pairing, list[Seen]]
-    ) -> dict[str, Any]:
-        """A group with the studio's own tiles, and for each flag how many bear it out."""
-        here = [cell for pairing in group["pairings"] for cell in cells.get(pairing, ())]
-        sides = list(self._sides(here, self._wish[group["flags"][0]["flag"].property]))
-        if len(group["flags"]) == 1:
-            flag = group["flags"][0]["flag"]
-            return group | {"tiles": [side | {"stand": _side_of(flag, side)} for side in sides]}
-        flags = [row | {"stand": _stand(row["flag"], sides)} for row in group["flags"]]
-        return group | {"tiles": sides, "flags": flags}
-
-    def _sides(self, seen: list[Seen], wish: Wish) -> Iterator[dict[str, Any]]:
-        """The cells that came out well and those that did not, each with links to the first."""
+    def _own_tiles(
+        self, fold: Fold, cells: dict[Pairing, list[Seen]]
+    ) -> list[tuple[str, str, list[tuple[str, str]]]]:
+        """The cells that came out well and those that did not: what they speak for, how many there
+        are, and (address, name) of the first of each tile."""
+        here = [cell for pairing in fold.pairings if pairing in cells for cell in cells[pairing]]
+        if not here:
+            return []
+        wish = self._wish[fold.flags[0].property]
+        told = []
         for good, said in ((True, wish.good_words), (False, wish.bad_words)):
-            cells = [cell for cell in seen if cell.opinions.get(wish.id) is good]
-            tiles = dict.fromkeys(cell.tile for cell in cells)
-            if cells:
-                yield {
-                    "good": good,
-                    "said": said,
-                    "stand": "",
-                    "cells": words.count(len(cells), "cell"),
-                    "tiles": words.count(len(tiles), "tile"),
-                    "links": linked(list(self._first_cells(cells))),
-                    "more": len(tiles) > MOST_TILES,
-                }
+            first: dict[str, Seen] = {}
+            number = 0
+            for cell in here:
+                if cell.opinions.get(wish.id) is good:
+                    number += 1
+                    first.setdefault(cell.tile, cell)
+            if number:
+                count = (
+                    f"{said} in {words.count(number, 'cell')}, {words.count(len(first), 'tile')}"
+                )
+                links = [self._place(cell) for cell in list(first.values())[:MOST_TILES]]
+                told.append((speaks(fold.flags, good), count, links))
+        return told
 
-    def _first_cells(self, cells: Iterable[Seen]) -> Iterator[Link]:
-        """Each tile once, as a link to its first cell that says so."""
-        first: dict[str, Seen] = {}
-        for cell in cells:
-            first.setdefault(cell.tile, cell)
-        for id_, cell in list(first.items())[:MOST_TILES]:
-            name = tile_name(self._known.catalogue.tiles[id_])
-            yield Link(name, f"{ROOT}tiles/{id_}.html#r{cell.row}c{cell.column}")
+    def _place(self, cell: Seen) -> tuple[str, str]:
+        link = self._known.link("tile", cell.tile)
+        return f"{link.href}#r{cell.row}c{cell.column}", link.text
 
 
 def _told_once(groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -177,7 +194,6 @@ def _told_once(groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
     for group in groups:
         for row in group["flags"]:
             key = row["flag"].rule, row["flag"].because
-            row["stand"] = ""
             row["again"] = told.get(key, "")
             row["id"] = told.setdefault(key, f"said-{len(told) + 1}")
     return groups
@@ -191,18 +207,17 @@ def _decided_by(flag: Flag) -> str:
     return words.joined([kind.name for kind in decided_by(flag.rule)])
 
 
-def _side_of(flag: Flag, side: dict[str, Any]) -> str:
-    """Whether cells speak for a flag or against it; nothing where the chemistry does not know.
+def speaks(flags: Told, good: bool) -> str:
+    """What cells speak for and against: `for it`; of several flags each by its effect.
 
-    Cells that came out well speak against a harm, those that did not for it.
+    Cells that came out well speak against a harm, those that did not for it. Where the chemistry
+    does not know they speak for themselves.
     """
-    if flag.direction == "unknown":
-        return ""
-    return "Against it" if side["good"] is (flag.direction == "harm") else "For it"
-
-
-def _stand(flag: Flag, sides: list[dict[str, Any]]) -> str:
-    """`For it 8 cells, against it 1 cell`, where one group holds several flags."""
-    told = sorted((_side_of(flag, side), side["cells"]) for side in sides)
-    said = ", ".join(f"{stand} {cells}" for stand, cells in reversed(told) if stand)
-    return words.first_upper(said.lower())
+    known = [flag for flag in flags if flag.direction != "unknown"]
+    sides: dict[str, list[str]] = {}
+    for flag in known:
+        side = "against" if good is (flag.direction == "harm") else "for"
+        sides.setdefault(side, []).append(f"“{flag.effect}”")
+    if len(flags) == 1 or len(sides) == 1:
+        return "".join(f"{side} it" for side in sides)
+    return ", ".join(f"{side} {words.joined(named)}" for side, named in sorted(sides.items()))

@@ -12,10 +12,12 @@ from typing import Any
 
 from markupsafe import Markup
 
+from ..chemistry.flags import listens_to
 from ..chemistry.results import Flag
 from ..evidence.neighbours import heard_by
 from ..evidence.results import Reached
 from ..records.tile import Cell, Tile
+from ..tables import plain
 from . import words
 from .link import Link, linked
 from .lookup import Lookup
@@ -62,7 +64,11 @@ class Reasons:
         assert reached is not None and reached.cone is not None
         if underglaze not in kept.underglazes or clear not in kept.clears:
             return ()
-        near = self._known.company.near(self._tile.id)
+        colour = kept.underglazes[underglaze]
+        chem = self._known.findings.chemistry[clear]
+        heard = listens_to(tuple(colour.pigment), tuple(colour.colorants), colour.colour, chem)
+        near = self._known.company.near(self._tile.id) if heard else ()
+        near = tuple(text for text in near if heard.intersection(plain(text).split()))
         return self._known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere, near)
 
     def _beside(self, flag: Flag) -> Markup | None:
