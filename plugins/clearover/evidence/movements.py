@@ -119,9 +119,13 @@ class Movements:
         return model.moved(*self._flows[key], wall, fire.profile.peak_c, notes)
 
     def _fire_key(self, tile: Tile) -> object:
+        """What a tile's fire depends on: without a log the load itself does not matter."""
         reached = self.reached.get(tile.id)
-        firing = tile.firings[-1] if tile.firings else None
-        return firing, (reached.cone, reached.by) if reached else None
+        last = tile.firings[-1] if tile.firings else None
+        firing = self.catalogue.firings.get(last) if last else None
+        load = last if last in self.logs else None
+        asked = (firing.hold, firing.cooling) if firing else None
+        return load, asked, (reached.cone, reached.by) if reached else None
 
     def fire(self, tile: Tile) -> Fire:
         """The firing that counts for a tile, as its own shelf had it."""
@@ -176,12 +180,12 @@ def hold_minutes(hold: str | None) -> float:
 def shift_c(profile: Profile, cone: Cone) -> float:
     """By how many °C a log must be moved to give the cone a witness shows; 0 where they agree.
 
-    They agree where the log's nearest cone is the witness's. Both are compared at 60 °C/h.
+    They agree within half a cone. Both are compared at 60 °C/h.
     """
     from ..firing.heat_work import reached
 
     found = reached(profile)
-    if found.step is None or found.cone == cone:
+    if found.step is None or abs(found.step - cone.step) <= 0.5:
         return 0.0
     here, there = _temperature(found.step), _temperature(cone.step)
     return 0.0 if here is None or there is None else there - here

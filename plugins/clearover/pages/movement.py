@@ -12,7 +12,7 @@ from functools import lru_cache
 from markupsafe import Markup
 
 from ..firing.cone import Cone
-from ..glass.movement_data import number, step_of
+from ..glass.movement_data import ladder, number, step_of
 from ..glass.moving import FLAT, Movement
 from ..glass.results import Estimate
 from ..records.models import Clear
@@ -43,6 +43,7 @@ class Row:
 
     what: str
     word: str
+    range: str
     run: str
     drag: str
     drawing: Markup | None
@@ -58,17 +59,17 @@ def clear_section(known: Lookup, clear: Clear) -> Markup:
     for cone in cones:
         usual = known.findings.movement(clear.id, cone)
         if usual.reason is not None:
-            parts.append((words.cone(cone), usual.reason, (), "", ()))
+            parts.append(Part(words.cone(cone), usual.reason))
             continue
         several = [known.findings.movement(clear.id, cone, coats) for coats in COATS]
         depth = depth_of(several)
         rows = tuple(
             _row(words.coats(coats), one, depth) for coats, one in zip(COATS, several, strict=True)
         )
-        parts.append((words.cone(cone), None, rows, _rests_on(usual), usual.notes))
-    reasons = {reason for _, reason, *_ in parts}
-    if len(reasons) == 1 and None not in reasons:  # the same reason at every cone: said once
-        parts = [("", *parts[0][1:])]
+        means, rests = _meanings(several), _rests_on(usual)
+        parts.append(Part(words.cone(cone), None, rows, means, rests, usual.notes))
+    if len({part.reason for part in parts}) == 1 and parts[0].reason:
+        parts = [Part("", parts[0].reason)]  # the same reason at every cone: said once
     return _html("How far it moves", tuple(parts), "")
 
 
@@ -107,7 +108,8 @@ def tile_section(known: Lookup, tile: Tile) -> Markup:
     first = told[0] if told else None
     notes = tuple(note for note in first.notes if note != FLAT) if first and not flat else ()
     why = words.first_upper(FLAT) + ". No line was dragged and no surface ran." if flat else ""
-    part = ("", why or None, rows, _heat(first) if first and not flat else "", notes)
+    rests = _heat(first) if first and not flat else ""
+    part = Part("", why or None, rows, () if flat else _meanings(told), rests, notes)
     return _html("How far the clear moved, computed", (part,), missing)
 
 
@@ -140,7 +142,7 @@ def _row(
     if depth:
         label = f"{what}, to scale: a line dragged {drag}; the surface runs {run}."
         drawing = wall_svg(one.surface_run, one.line_drag, depth, label)
-    return Row(what, said(one), run, drag, drawing, judged, agrees)
+    return Row(what, *said(one), run, drag, drawing, judged, agrees)
 
 
 def _judged(tile: Tile, cells: list[Cell], one: Movement) -> tuple[tuple[str, ...], str]:
@@ -168,11 +170,11 @@ def agreement(verdicts: tuple[str, ...], drag: Estimate) -> str:
     return "not as computed"
 
 
-def said(one: Movement) -> str:
-    """`soft`, or `still to moving, most likely soft`."""
+def said(one: Movement) -> tuple[str, str]:
+    """(`most likely soft`, `from still to moving`); (`soft`, ``) where the whole range says so."""
     if one.word == one.likely or one.word is None:
-        return one.word or ""
-    return f"{one.word}, most likely {one.likely}"
+        return one.word or "", ""
+    return f"most likely {one.likely}", f"from {one.word}"
 
 
 def span(length: Estimate) -> str:
@@ -207,13 +209,28 @@ def _heat(one: Movement) -> str:
     if one.peak_c is None or one.log10_pa_s is None or one.minutes_at_peak is None:
         return ""
     return (
-        f"At {one.peak_c:.0f} °C its viscosity is 10^{one.log10_pa_s:.1f} Pa·s; the whole firing, "
-        f"the way down included, moves it as much as {one.minutes_at_peak:.0f} minutes there would."
+        f"At its hottest, {one.peak_c:.0f} °C, the melt's viscosity is log "
+        f"{one.log10_pa_s:.1f} Pa·s; the whole firing, the way down included, moves it as far as "
+        f"{one.minutes_at_peak:.0f} minutes there would."
     )
 
 
-Part = tuple[str, str | None, tuple[Row, ...], str, tuple[str, ...]]
-"""Cone, why there is nothing, rows, what it rests on, notes."""
+def _meanings(movements: list[Movement]) -> tuple[tuple[str, str], ...]:
+    """What the likely words mean: [(`Soft`, `The edge of a line …`), …]."""
+    likely = {one.likely for one in movements}
+    return tuple((words.first_upper(one.word), one.means) for one in ladder() if one.word in likely)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One cone of a clear, or one tile: why there is nothing, or rows and what they rest on."""
+
+    cone: str
+    reason: str | None = None
+    rows: tuple[Row, ...] = ()
+    meanings: tuple[tuple[str, str], ...] = ()
+    rests: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @lru_cache(maxsize=4096)

@@ -15,7 +15,7 @@ from ..glass.results import Estimate
 
 WIDE, TOP, LINE = 26.0, 3.0, 2.0
 """Width of the drawing, where its line begins, and the line's own width, mm."""
-SHALLOW, DEEP = 8.0, 30.0
+SHALLOW, DEEP = 8.0, 24.0
 """Least and greatest length of wall drawn below the line, mm."""
 BANDS = 4
 """The tail in so many bands, each paler: the colour thins out evenly over its length."""
