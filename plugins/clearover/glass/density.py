@@ -3,8 +3,8 @@
     rho = Σ mol fraction × molar mass ÷ Σ mol fraction × partial volume in the melt
 
 SiO2, Al2O3, MgO, CaO, Na2O and K2O have Lange's volumes in the melt. B2O3, ZnO, Li2O, SrO, BaO, PbO
-and TiO2 have only Appen's in the cold glass; they are widened as whole glasses are, by 1 ÷ 0.978 at
-900 °C to 1 ÷ 0.952 at 1400 °C (`data/density-factors.csv`). No densities of glaze melts were at
+and TiO2 have only Appen's in the cold glass; they are widened as whole glasses are, by 1 ÷ 0.975 at
+900 °C to 1 ÷ 0.948 at 1400 °C (`data/density-factors.csv`). No densities of glaze melts were at
 hand, so the band is not measured on them: it is how far the two sets of volumes lie apart.
 """
 
