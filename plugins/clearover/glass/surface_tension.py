@@ -35,15 +35,15 @@ def surface_tension(mol: Mapping[str, float], temperature_c: float) -> Estimate:
     out = outside_of(DOMAIN, glass, "mol %") or outside_temperatures(DOMAIN, temperature_c)
     if out is not None:
         return not_computed(out.reason)
-    reasons = []
     for model in order(kind_of(glass)):
         value = _MODELS[model].surface_tension(glass, temperature_c)
         if isinstance(value, Outside):
-            reasons.append(value.reason)
             continue
         half = value * band_percent() / 100
         return Estimate(value, value - half, value + half, _worded(model), source_of(model))
-    return not_computed("; ".join(reasons))
+    # Dietzel has factors for the most oxides: what it lacks, the others lack too.
+    widest = dietzel.surface_tension(glass, temperature_c)
+    return not_computed(widest.reason if isinstance(widest, Outside) else "no model covers it")
 
 
 def kind_of(mol: Mapping[str, float]) -> str:
