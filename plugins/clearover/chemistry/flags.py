@@ -90,7 +90,7 @@ def _listens_to(colour: _Colour, amounts: Met) -> frozenset[str]:
     return frozenset(
         word
         for rule in rules
-        if not any(isinstance(w, Asked) and amounts.says(w) is False for _, w in rule.when)
+        if all(amounts.says(w) for _, w in rule.when if isinstance(w, Asked))
         for key, wanted in rule.when
         if key == "near"
         for word in wanted

@@ -27,9 +27,19 @@ ONE_OF = {
     "strength": tuple(reversed(STRENGTHS)),
     "evidence": ("published", "memory", "common practice"),
 }
+FIGURES = ("seen", "memory", "memory-unsure")
 NEEDED = ("id", "effect", "because", "source", *ONE_OF)
 OPTIONAL = (
-    *("when", "if not computed", "by amount", "if not known", "changes", "disagrees", "aside"),
+    *(
+        "when",
+        "if not computed",
+        "by amount",
+        "if not known",
+        "figures",
+        "changes",
+        "disagrees",
+        "aside",
+    ),
 )
 ALLOWED = {*NEEDED, *SUBJECTS, *OPTIONAL}
 
@@ -48,8 +58,8 @@ class Described:
 class Rule:
     """One rule. `when` holds (factor, what it must be): a set of words, a (low, high) span of
     cone steps, an amount asked for, or a yes/no. `if_not_computed` takes the place of its amounts
-    where no composition is known; `grades` give its strength by amount. `would_change` is one
-    sentence."""
+    where no composition is known; `grades` give its strength by amount, `figures` say how those
+    amounts are known. `would_change` is one sentence."""
 
     id: str
     pigments: frozenset[str]
@@ -68,6 +78,7 @@ class Rule:
     disagrees: str | None
     if_not_computed: tuple[tuple[str, Any], ...] = ()
     grades: tuple[tuple[Asked, str], ...] = ()
+    figures: str | None = None
     would_change: str = ""
 
 
@@ -168,8 +179,21 @@ def _rule(row: Any, sources: Mapping[str, str], sentences: Mapping[str, str]) ->
         disagrees=row.get("disagrees"),
         if_not_computed=_if_not_computed(name, row.get("if not computed"), when),
         grades=grades(name, row.get("by amount")),
+        figures=_figures(name, row, when),
         would_change=_would_change(name, row.get("changes"), when, sentences),
     )
+
+
+def _figures(name: str, row: Mapping[str, Any], when: tuple[tuple[str, Any], ...]) -> str | None:
+    """How a rule's amounts are known; needed where it names any, out of place where it does not."""
+    said = row.get("figures")
+    named = "by amount" in row or any(isinstance(wanted, Asked) for _, wanted in when)
+    if named and said not in FIGURES:
+        may = ", ".join(FIGURES)
+        raise RuleFault(f"rule “{name}”: it names an amount, so say `figures`; it may be {may}")
+    if said is not None and not named:
+        raise RuleFault(f"rule “{name}”: `figures` is there, but no amount")
+    return said
 
 
 def _if_not_computed(

@@ -25,6 +25,11 @@ from .environment import body_environment
 from .page import Page, Site
 
 KNOWN = {"seen": "read in the source", "memory": "the source from memory", "convention": ""}
+FIGURES = {
+    "seen": "figures read in the source",
+    "memory": "figures from memory",
+    "memory-unsure": "figures from memory and not sure",
+}
 DIRECTION = {"harm": "harms", "help": "helps", "none": "changes nothing", "unknown": "test it"}
 
 
@@ -79,6 +84,7 @@ def rule_view(rule: Rule) -> dict[str, Any]:
         "evidence": rule.evidence,
         "disagrees": rule.disagrees,
         "would_change": rule.would_change,
+        "figures": FIGURES.get(rule.figures or "", ""),
         "grades": [f"{in_words(asked)}: {strength}" for asked, strength in rule.grades],
         "if_not_computed": [condition(name, wanted) for name, wanted in rule.if_not_computed],
     }

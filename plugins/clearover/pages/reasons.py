@@ -76,9 +76,12 @@ class Reasons:
 
         None where the flag speaks of no neighbour.
         """
+        heard = heard_by(flag.rule)
+        if not heard:
+            return None
         told: dict[str, Link] = {}
         others: dict[str, None] = {}
-        for word in sorted(heard_by(flag.rule)):
+        for word in sorted(heard):
             found = self._known.company.beside(self._tile.id, word)
             for id_ in found.here:
                 kind = "clear" if id_ in self._known.catalogue.clears else "underglaze"
