@@ -7,6 +7,7 @@ is used where all its materials are known, else the analysis, else what was decl
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from ..records.models import Clear
 from .classes import NOBODY, computed, declared, limits, word_for
@@ -47,7 +48,7 @@ def chemistry_of(clear: Clear, book: MaterialBook) -> ClearChemistry:
     if clear.analysis is not None:
         found, loss, reason = weighed_analysis(clear.analysis, clear.analysis_in)
         if reason is None:
-            return _computed(clear, found, loss, "analysis", {})
+            return chemistry_of_glass(clear.id, found, loss)
         reasons.append(reason)
     reason = "; ".join(reasons) or "the record gives neither a recipe nor an analysis"
     return _not_computed(clear, reason, partial)
@@ -101,23 +102,23 @@ def _why_unknown(name: str, book: MaterialBook) -> str:
 
 def _from_recipe(clear: Clear, melted: Melt) -> ClearChemistry:
     loss = None if melted.lost is None else 100 * melted.lost / melted.raw
-    brought_by = {oxide: max(by, key=lambda k: by[k]) for oxide, by in melted.brought.items()}
-    return _computed(clear, melted.oxides, loss, "recipe", brought_by)
+    return chemistry_of_glass(clear.id, melted.oxides, loss, "recipe", _mainly(melted.brought))
 
 
-def _computed(
-    clear: Clear,
+def chemistry_of_glass(
+    id: str,
     oxides: dict[str, float],
-    loss: float | None,
-    known_from: str,
-    brought_by: dict[str, str],
+    loss: float | None = None,
+    known_from: str = "analysis",
+    brought_by: dict[str, str] | None = None,
 ) -> ClearChemistry:
+    """The chemistry of a fired glass from the weights of its oxides (any unit)."""
     moles = to_moles(oxides)
     weights = percent(oxides) or {}
     formula = unity(moles)
     alumina = moles.get("Al2O3", 0.0)
     return ClearChemistry(
-        clear=clear.id,
+        clear=id,
         oxides_weight_percent=weights,
         oxides_mol_percent=percent(moles),
         unity=formula,
@@ -129,7 +130,23 @@ def _computed(
         magnesia=computed("magnesia", weights, known_from),
         boron=computed("boron", weights, known_from),
         reason=_why_odd(moles, formula),
-        brought_by=brought_by,
+        brought_by=brought_by or {},
+    )
+
+
+def nothing_known(id: str, reason: str | None) -> ClearChemistry:
+    """The chemistry of what cannot be counted, with the reason."""
+    return ClearChemistry(
+        clear=id,
+        oxides_weight_percent=None,
+        oxides_mol_percent=None,
+        unity=None,
+        silica_to_alumina=None,
+        loss_percent=None,
+        zinc=NOBODY,
+        lime=NOBODY,
+        magnesia=NOBODY,
+        reason=reason,
     )
 
 
@@ -152,25 +169,19 @@ def _not_computed(clear: Clear, reason: str, partial: Melt | None) -> ClearChemi
         sure = word in ("bearing", "high")
         return Class(word, None, "recipe") if sure else written
 
-    return ClearChemistry(
-        clear=clear.id,
-        oxides_weight_percent=None,
-        oxides_mol_percent=None,
-        unity=None,
-        silica_to_alumina=None,
-        loss_percent=None,
+    return replace(
+        nothing_known(clear.id, reason),
         zinc=known("zinc", clear.zinc),
         lime=known("lime", clear.lime),
         magnesia=known("magnesia", clear.magnesia),
-        boron=NOBODY,
-        reason=reason,
         unknown_materials=partial.unknown if partial else (),
-        brought_by=(
-            {oxide: max(by, key=lambda k: by[k]) for oxide, by in partial.brought.items()}
-            if partial
-            else {}
-        ),
+        brought_by=_mainly(partial.brought) if partial else {},
     )
+
+
+def _mainly(brought: Mapping[str, Mapping[str, float]]) -> dict[str, str]:
+    """For each oxide the material that brings most of it."""
+    return {oxide: max(by, key=lambda name: by[name]) for oxide, by in brought.items()}
 
 
 def contradictions(clear: Clear, chem: ClearChemistry) -> list[tuple[str, str, str, str | None]]:

@@ -12,22 +12,15 @@ from typing import Any
 
 from ..firing.cone import Cone
 from ..firing.temperatures import cone_temperature, why_not
-from ..records.models import Clear
+from ..glass.results import Estimate
+from ..records.models import Body, Clear
 from .cautions import FIRST, cautions_for_glass
+from .estimates import as_keys, estimates, movement
 from .flags import expectation, flags_for
-from .oxides import is_flux
+from .oxides import ALKALIS, is_flux
 from .results import Class, ClearChemistry, Flag
 
-NO_MODEL = "not computed: this version has no model for it"
-NOT_YET = (
-    "expansion_1e6_per_k",
-    "viscosity_log10_pa_s",
-    "surface_tension_mn_per_m",
-    "surface_run_mm",
-    "line_drag_mm",
-)
 _WEIGHT = {"strong": 3, "some": 2, "slight": 1}
-_ALKALIS = ("Li2O", "Na2O", "K2O", "Rb2O", "Cs2O")
 _SAID = {
     "MgO": "magnesia",
     "CaO": "lime",
@@ -52,23 +45,67 @@ def glaze_report(
     temperature_c: float | None = None,
     atmosphere: str = "oxidation",
     pigments: Iterable[str] = (),
+    bodies: Iterable[Body] = (),
 ) -> dict[str, Any]:
     """Everything known of one clear, ready for JSON.
 
     `cone` defaults to the hottest the clear is meant for; `temperature_c` (°C) to that cone's at
     `rate_c_per_h` (°C/h). `pigments` are the systems in use: each gets the one flag that decides
-    its colour. What cannot be computed is None with a `reason` beside it.
+    its colour. `bodies` are those it may lie on. What cannot be computed is None with a `reason`
+    beside it. Movement is that of a usual firing to the cone, upright, in the usual coats, whatever
+    `temperature_c` says.
     """
     at = cone or (clear.cones.high if clear.cones else None)
-    report: dict[str, Any] = {
+    heat = temperature_keys(at, rate_c_per_h, temperature_c)
+    lengths, moves = movement(clear, chem, at, rate_c_per_h)
+    why = str(heat.get("temperature_reason") or "no temperature given")
+    found = estimates(chem, clear.surface, heat["temperature_c"], why)
+    flags = _deciding(clear, chem, at, atmosphere, pigments) if at else []
+    return {
         "clear": clear.id,
         "name": clear.name,
         "surface": clear.surface,
         "cone": at.label if at else None,
+        "cones": clear.cones.label if clear.cones else None,
+        **glass_keys(chem),
+        "explanation": explain_unity(chem),
+        **heat,
+        **as_keys(found),
+        **as_keys(lengths),
+        "movement_word": moves.word,
+        "movement_likely": moves.likely,
+        "movement_reason": moves.reason,
+        "movement_notes": list(moves.notes),
+        "craze_risk": _on_bodies(clear, found["expansion_1e6_per_k"], bodies),
+        "flags": [asdict(flag) for flag in flags],
+    }
+
+
+def _on_bodies(clear: Clear, expansion: Estimate, bodies: Iterable[Body]) -> list[dict[str, Any]]:
+    """How it fits each body in use that is fired to a cone of its own."""
+    from ..glass.crazing import risks_for
+
+    return [
+        {
+            "body": body.id,
+            "name": body.name,
+            "word": risk.word,
+            "crazing": risk.crazing,
+            "shivering": risk.shivering,
+            "difference_1e6_per_k": risk.difference.as_dict(),
+        }
+        for body, risk in risks_for(clear, expansion, bodies)
+    ]
+
+
+def glass_keys(chem: ClearChemistry) -> dict[str, Any]:
+    """What is known of a composition without any model of glass."""
+    return {
         "oxides_weight_percent": chem.oxides_weight_percent,
         "oxides_mol_percent": chem.oxides_mol_percent,
         "unity": chem.unity,
         "silica_to_alumina": chem.silica_to_alumina,
+        "r2o_to_ro": chem.r2o_to_ro,
         "loss_percent": chem.loss_percent,
         "zinc": _class(chem.zinc),
         "lime": _class(chem.lime),
@@ -76,13 +113,8 @@ def glaze_report(
         "boron": _class(chem.boron),
         "reason": chem.reason,
         "unknown_materials": list(chem.unknown_materials),
-        "explanation": explain_unity(chem),
         "cautions": _cautions(chem),
-        **_temperature(at, rate_c_per_h, temperature_c),
-        **{key: {"value": None, "reason": NO_MODEL} for key in NOT_YET},
     }
-    flags = _deciding(clear, chem, at, atmosphere, pigments) if at else []
-    return {**report, "flags": [asdict(flag) for flag in flags]}
 
 
 def _class(known: Class) -> dict[str, Any]:
@@ -100,9 +132,10 @@ def _cautions(chem: ClearChemistry) -> list[dict[str, str]]:
     return [*found, {"says": FIRST, "source": "common practice"}]
 
 
-def _temperature(cone: Cone | None, rate: float, given: float | None) -> dict[str, Any]:
+def temperature_keys(cone: Cone | None, rate: float, given: float | None) -> dict[str, Any]:
+    """The temperature the melt is looked at, °C: the one given, else the cone's at a rate."""
     if given is not None:
-        return {"temperature_c": given, "rate_c_per_h": None}
+        return {"temperature_c": given, "rate_c_per_h": rate}
     if cone is None:
         return {"temperature_c": None, "rate_c_per_h": rate, "temperature_reason": "no cone given"}
     found = cone_temperature(cone, rate)
@@ -147,7 +180,7 @@ def explain_unity(chem: ClearChemistry) -> str:
     if chem.unity is None:
         return f"There is no unity formula: {chem.reason or 'nothing is known of this clear'}."
     shares = {name: part for name, part in chem.unity.items() if is_flux(name)}
-    alkali = sum(shares.pop(name, 0.0) for name in _ALKALIS)
+    alkali = sum(shares.pop(name, 0.0) for name in ALKALIS)
     fluxes = [f"{alkali:.2f} soda, potash and lithia"] if alkali >= 0.005 else []
     fluxes += [f"{part:.2f} {_SAID[name]}" for name, part in shares.items() if part >= 0.005]
     rest = [
