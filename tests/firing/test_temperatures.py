@@ -62,11 +62,11 @@ def test_there_and_back(cone: Cone, rate: float) -> None:
     assert found.cone == cone
 
 
-def test_between_rates_the_line_is_straight_in_the_logarithm_of_the_rate() -> None:
+def test_between_rates_the_curve_is_near_a_straight_line_over_the_logarithm_of_the_rate() -> None:
     # 30 °C/h lies half way between 15 and 60 by ratio, not by difference.
     slow, fast = (cone_temperature(parse_cone("6"), rate) for rate in (15, 60))
     assert slow is not None and fast is not None
-    assert cone_temperature(parse_cone("6"), 30) == pytest.approx((slow + fast) / 2)
+    assert cone_temperature(parse_cone("6"), 30) == pytest.approx((slow + fast) / 2, abs=2)
 
 
 def test_between_two_cones() -> None:

@@ -1,8 +1,14 @@
 """Cones and temperatures: a cone and a heating rate in, degrees Celsius out, and back.
 
 The figures are the 2016 Orton chart's (`data/cones.csv`, each row with its source and whether it
-was read or is from memory). A temperature means nothing without its rate: 1222 °C is cone 6 at
-60 °C/h and was cone 6 at 150 °C/h in an older chart. The rate is that of the last 100 °C.
+was read or is from memory). A temperature means nothing without its rate and its chart: 1222 °C is
+cone 6 at 60 °C/h, and in an older chart it was cone 6 at 150 °C/h (`editions`). The rate is that of
+the last 100 °C.
+
+Between published rates the temperature lies on the cone's own curve (`kinetics`), which goes
+through every published figure and is the same that heat work is summed with. Up to half as fast
+again, or two thirds as slow, as the chart's ends the curve is drawn on and called extrapolated;
+further out nothing is computed.
 """
 
 from __future__ import annotations
@@ -11,13 +17,15 @@ import math
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from itertools import pairwise
 
 from ..tables import rows
 from .cone import Cone, parse_cone
+from .kinetics import curves
 
-KINDS = ("self_supporting", "large", "small")
+KINDS = ("self_supporting", "large", "small", "self_supporting_iron_free", "large_iron_free")
 EDITION = "2016"
+BEYOND = 1.5
+"""How far past the chart's rates a temperature is still given, as a ratio. Our own convention."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,17 +69,31 @@ def cone_temperature(
 ) -> float | None:
     """End temperature of a cone, °C, at a heating rate over the last 100 °C, °C/h.
 
-    Between published rates the temperature is a straight line in the logarithm of the rate, so it
-    goes exactly through every published value. None outside the chart: `why_not` gives the reason.
+    The published figure itself at a published rate, the cone's curve between and a little beyond
+    (`extrapolated` tells which). None further out: `why_not` gives the reason.
     """
     if why_not(cone, rate_c_per_h, kind) is not None:
         return None
-    points = _chart(kind)[cone]
-    for (slow, low), (fast, high) in pairwise(points):
-        if slow <= rate_c_per_h <= fast:
-            along = math.log(rate_c_per_h / slow) / math.log(fast / slow)
-            return low + along * (high - low)
-    return points[0][1]
+    for rate, temperature in _chart(kind)[cone]:
+        if rate == rate_c_per_h:
+            return temperature
+    return curves(kind)[cone].temperature_for(rate_c_per_h)
+
+
+def published(cone: Cone, kind: str = "self_supporting") -> tuple[tuple[float, float], ...]:
+    """What the chart gives for a cone: (rate °C/h, end temperature °C), slowest first."""
+    return _chart(kind).get(cone, ())
+
+
+def charted(kind: str = "self_supporting") -> tuple[Cone, ...]:
+    """Every cone of a kind that the chart has, from cool to hot."""
+    return tuple(_chart(kind))
+
+
+def extrapolated(cone: Cone, rate_c_per_h: float, kind: str = "self_supporting") -> bool:
+    """Whether a rate lies outside those the chart gives for this cone."""
+    points = published(cone, kind)
+    return bool(points) and not points[0][0] <= rate_c_per_h <= points[-1][0]
 
 
 def why_not(cone: Cone, rate_c_per_h: float = 60, kind: str = "self_supporting") -> str | None:
@@ -84,10 +106,24 @@ def why_not(cone: Cone, rate_c_per_h: float = 60, kind: str = "self_supporting")
     if not math.isfinite(rate_c_per_h) or rate_c_per_h <= 0:
         return "not computed: a heating rate is more than 0 °C/h"
     slow, fast = chart[cone][0][0], chart[cone][-1][0]
-    if not slow <= rate_c_per_h <= fast:
-        span = f"{slow:g} °C/h" if slow == fast else f"{slow:g} to {fast:g} °C/h"
-        return f"not computed: the chart gives cone {cone.shown} at {span} only"
+    if slow == fast and rate_c_per_h != slow:
+        return f"not computed: the chart gives cone {cone.shown} at {slow:g} °C/h only"
+    if not slow / BEYOND <= rate_c_per_h <= fast * BEYOND:
+        return (
+            f"not computed: the chart gives cone {cone.shown} at {slow:g} to {fast:g} °C/h only, "
+            f"and its curve is drawn on no further than {slow / BEYOND:.0f} to {fast * BEYOND:.0f}"
+        )
     return None
+
+
+def fahrenheit(celsius: float) -> float:
+    """°F of a temperature in °C."""
+    return celsius * 9 / 5 + 32
+
+
+def celsius(fahrenheit: float) -> float:
+    """°C of a temperature in °F."""
+    return (fahrenheit - 32) * 5 / 9
 
 
 @lru_cache(maxsize=256)

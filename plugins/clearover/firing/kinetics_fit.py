@@ -1,0 +1,142 @@
+"""Makes `data/cone-kinetics.csv` from `data/cones.csv`: `python -m clearover.firing.kinetics_fit`.
+
+For each cone a curve K(T) through its published temperatures (`kinetics` says what K is), such that
+its slope k never falls: a degree hotter must never bring less heat work, whatever the firing. Two
+published rates settle one slope E. Three settle two more, up to one number: k just above the
+slowest rate's temperature. It is chosen so that all slopes, and the step of k there, stay as near
+as they can to the slope over the whole span (least squares of logarithms). Beyond the fastest rate
+the slope over the whole span goes on; below the slowest likewise, or a smaller one where k would
+otherwise fall. Four cones (012, 05, 03, 14) rise faster after 60 °C/h than before it and keep a
+step of k of about two at their slowest temperature.
+
+Used off line only; a test makes the table again and compares.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from ..tables import rows
+from .kinetics import GAS_CONSTANT, KELVIN, TABLE, Curve, Piece
+
+HEADING = "cone,kind,piece,anchor_c,heat_c_per_h,gain_per_h,slope_kj_per_mol,known,source"
+SOURCE = "Fitted to the temperatures of cones.csv by clearover.firing.kinetics_fit"
+TRIALS = 50
+SMOOTHEST_K, STEEPEST_K = 100.0, 1e6
+"""The least and greatest E/R, kelvin, that are tried."""
+
+Point = tuple[float, float]
+"""A published figure: heating rate, °C/h, and end temperature, °C."""
+
+
+def overall_slope(slow: Point, fast: Point) -> float:
+    """E/R, kelvin, of Kissinger's line through two figures: ln(r/T²) = a - E/RT."""
+    (rate, celsius), (faster, hotter) = slow, fast
+    one, other = celsius + KELVIN, hotter + KELVIN
+    rise = math.log(faster / other**2) - math.log(rate / one**2)
+    return rise / (1 / one - 1 / other)
+
+
+def fit(points: tuple[Point, ...]) -> Curve:
+    """The curve of one cone through its two or three figures, slowest first."""
+    overall = overall_slope(points[0], points[-1])
+    below = _from_rest(points[0], overall)
+    if len(points) == 2:
+        first = Piece(below.anchor_c, below.heat, below.gain, overall)
+        return Curve((below, first, _beyond(first, points[-1], overall)))
+    ceiling = (points[1][0] - points[0][0]) / (points[1][1] - points[0][1])
+
+    def uneven(share: float) -> float:
+        found = _three(points, overall, ceiling * share)
+        return math.inf if found is None else found[0]
+
+    near = min((n / TRIALS for n in range(1, TRIALS)), key=uneven)
+    best = _three(points, overall, ceiling * _lowest(uneven, near - 1 / TRIALS, near + 1 / TRIALS))
+    assert best is not None
+    return best[1]
+
+
+def _three(points: tuple[Point, ...], overall: float, gain: float) -> tuple[float, Curve] | None:
+    """The curve whose k just above the first figure is `gain`, and how uneven it is."""
+    slow, middle, fast = points
+    first = _through(Piece(slow[1], slow[0], gain, 0), middle)
+    second = _through(_beyond(first, middle, 0), fast) if first else None
+    if first is None or second is None:
+        return None
+    anchor = slow[1] + KELVIN
+    joined = anchor**2 * (gain / slow[0] - 2 / anchor)
+    if joined <= 0:
+        return None
+    below = _from_rest(slow, min(overall, joined))
+    slopes = (below.slope, first.slope, second.slope)
+    uneven = sum(math.log(slope / overall) ** 2 for slope in slopes)
+    uneven += math.log(gain / below.gain) ** 2
+    return uneven, Curve((below, first, second, _beyond(second, fast, overall)))
+
+
+def _from_rest(point: Point, slope: float) -> Piece:
+    """The piece that gathers all of a figure's heat work from the cold up, K = r at T."""
+    rate, celsius = point
+    anchor = celsius + KELVIN
+    return Piece(celsius, rate, rate * (2 / anchor + slope / anchor**2), slope)
+
+
+def _through(start: Piece, end: Point) -> Piece | None:
+    """The piece that starts with that gain and meets the next figure; None where none does."""
+
+    def misses(slope: float) -> float:
+        return Piece(start.anchor_c, start.heat, start.gain, slope).heat_at(end[1]) - end[0]
+
+    if misses(SMOOTHEST_K) > 0 or misses(STEEPEST_K) < 0:
+        return None
+    slope = _root(misses, SMOOTHEST_K, STEEPEST_K)
+    return Piece(start.anchor_c, start.heat, start.gain, slope)
+
+
+def _beyond(piece: Piece, end: Point, slope: float) -> Piece:
+    """The piece that goes on from a figure with the gain that the one before it ends with."""
+    return Piece(end[1], end[0], piece.gain_at(end[1]), slope)
+
+
+def _root(misses: Callable[[float], float], low: float, high: float) -> float:
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (low, middle) if misses(middle) > 0 else (middle, high)
+        if high - low < 1e-9:
+            break
+    return (low + high) / 2
+
+
+def _lowest(function: Callable[[float], float], low: float, high: float) -> float:
+    """Where a function with one dip is lowest, by golden section."""
+    golden = (math.sqrt(5) - 1) / 2
+    for _ in range(40):
+        one, other = high - golden * (high - low), low + golden * (high - low)
+        low, high = (low, other) if function(one) < function(other) else (one, high)
+    return (low + high) / 2
+
+
+def table() -> str:
+    """The whole data file as text."""
+    found: dict[tuple[str, str], list[Point]] = {}
+    for row in rows("cones.csv"):
+        point = (float(row["rate_c_per_h"]), float(row["temperature_c"]))
+        found.setdefault((row["cone"], row["kind"]), []).append(point)
+    lines = [HEADING]
+    for (cone, kind), points in found.items():
+        if len(points) > 1:
+            names = ("below", *("first", "second")[: len(points) - 1], "beyond")
+            for name, piece in zip(names, fit(tuple(sorted(points))).pieces, strict=True):
+                figures = (piece.anchor_c, piece.heat, piece.gain, piece.slope * GAS_CONSTANT)
+                numbers = ",".join(f"{figure:.12g}" for figure in figures)
+                lines.append(f"{cone},{kind},{name},{numbers},computed,{SOURCE}")
+    return "\n".join(lines) + "\n"
+
+
+if __name__ == "__main__":
+    where = Path(__file__).parents[1] / "data" / TABLE
+    where.write_text(table(), encoding="utf-8")
+    sys.stdout.write(f"{where.name} written\n")
