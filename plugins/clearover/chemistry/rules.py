@@ -109,11 +109,11 @@ def read_rules(text: str) -> RuleBook:
     if top is None or not isinstance(tree, dict) or not isinstance(tree.get("rules"), list):
         raise RuleFault("the rule file needs `sources`, `sentences` and a list of `rules`")
     nodes = next(value for key, value in top.value if key.value == "rules")
-    sentences = _sentences(tree.get("sentences"))
+    sentences, sources = (_texts(tree, key) for key in ("sentences", "sources"))
     rules: dict[str, Rule] = {}
     for row, node in zip(tree["rules"], nodes.value, strict=True):
         try:
-            rule = _rule(row, tree.get("sources") or {}, sentences)
+            rule = _rule(row, sources, sentences)
             if rule.id in rules:
                 raise RuleFault(f"rule “{rule.id}” is there twice: give the second another id")
         except RuleFault as fault:
@@ -122,10 +122,12 @@ def read_rules(text: str) -> RuleBook:
     return RuleBook(tuple(rules.values()), sentences, _asked(rules.values()))
 
 
-def _sentences(value: Any) -> dict[str, str]:
-    if not isinstance(value or {}, dict):
-        raise RuleFault("`sentences` is a set of names, each with its text")
-    return {**(value or {})}
+def _texts(tree: Mapping[str, Any], key: str) -> dict[str, str]:
+    """A set of names, each with its text."""
+    found = tree.get(key) or {}
+    if not isinstance(found, dict) or not all(isinstance(text, str) for text in found.values()):
+        raise RuleFault(f"`{key}` is a set of names, each with its text")
+    return found
 
 
 def _asked(rules: Iterable[Rule]) -> tuple[Asked, ...]:
@@ -227,6 +229,9 @@ def _check_keys(name: str, row: Mapping[str, Any]) -> None:
     for key in NEEDED:
         if not row.get(key):
             raise RuleFault(f"rule “{name}”: “{key}” is missing")
+    for key in ("effect", "disagrees"):
+        if not isinstance(row.get(key, ""), str):
+            raise RuleFault(f"rule “{name}”: {key} is one text")
     for key, allowed_words in ONE_OF.items():
         if row[key] not in allowed_words:
             may = ", ".join(allowed_words)
