@@ -1,41 +1,46 @@
-"""The cone a kiln log suggests: points of time and temperature in, a cone and a note out.
+"""The cone a kiln log suggests: points of time and temperature in, a cone and its doubt out.
 
-First cut: the peak and the heating rate over the last 100 °C are looked up in the cone chart. A
-hold at the top, a slow start of cooling and the thermocouple's own error are not reckoned with, so
-a witness cone on the tile's own shelf outranks it. Never raises: without an answer there is a note.
-
-The rate to use is that of the last 100 °C: Edward Orton Jr. Ceramic Foundation, 2016, “Temperature
-Equivalents for Orton Pyrometric Cones (°C)”, text of the chart.
+The heat work of the whole log counts, hold and cooling included (`heat_work`). A gap near the top
+is reckoned both ways it can have gone, and widens the doubt; a gap across the peak leaves no cone.
+A witness cone on the tile's own shelf outranks all of it. Never raises: without an answer there is
+a reason.
 """
 
 from __future__ import annotations
 
-import itertools
-from dataclasses import dataclass
-from statistics import median
+from dataclasses import dataclass, replace
 
+from . import telling
 from .cone import Cone
+from .heat_work import HeatReached, reached
+from .log_limits import limit
 from .log_reader import KilnLog, parse_log, read_log
-from .temperatures import cone_at
+from .log_top import LAST_C, Point, Top, top_of, without_hold
+from .profile import Profile
 
-__all__ = ["KilnLog", "LogReading", "cone_by_log", "parse_log", "read_log", "reading_of"]
+__all__ = [
+    "KilnLog",
+    "LogReading",
+    "cone_by_log",
+    "parse_log",
+    "profile_of",
+    "read_log",
+    "reading_of",
+]
 
-LAST_C = 100.0
-"""The part of the firing, °C below the peak, whose rate counts."""
-ARRIVED_C = 3.0
-"""A kiln this near its peak, °C, has arrived; controllers swing about so much when they hold."""
-CHART_RATES = (15.0, 150.0)
-RATE_ERROR = 0.05
-"""The chart's rates, °C/h, and how much a rate taken from a log may be wrong (a share)."""
-WILD_C, WILD_C_PER_H = 15.0, 600.0
-"""A reading is wild if it stands out by more than this, °C, and this fast, °C/h."""
+TOLD_HOLD_MIN = 5.0
+"""A hold shorter than this is not told: a kiln lingers so long at its turning point."""
+GAP_MATTERS_C = 150.0
+"""A gap this far below the peak, °C, changes no cone that can be seen."""
 
 
 @dataclass(frozen=True, slots=True)
 class LogReading:
     """What a log says. `cone` is the nearest cone, `between` the cones it lies between, `fraction`
-    how far toward the hotter one; temperatures °C, rate °C/h, hold in minutes within 3 °C of the
-    peak. `reason` says why there is no cone."""
+    how far toward the hotter one, `uncertainty_cones` the half width of its 90 % range, `step` its
+    place on the scale of `Cone.step`; temperatures °C, rate °C/h over the last 100 °C, hold in
+    minutes within 3 °C of the peak and what it is worth in cones. `reason` says why there is no
+    cone; `notes` what was taken for granted."""
 
     cone: Cone | None
     between: tuple[Cone, Cone] | None
@@ -44,81 +49,138 @@ class LogReading:
     rate_c_per_h: float | None
     hold_min: float | None
     reason: str | None
+    step: float | None = None
+    uncertainty_cones: float | None = None
+    hold_cones: float | None = None
+    extrapolated: bool = False
+    notes: tuple[str, ...] = ()
+
+
+def profile_of(log: KilnLog) -> Profile | None:
+    """The firing as temperature over time, gaps bridged by straight lines; None without readings.
+
+    A log whose top is lost has no profile: what happened there is what counts.
+    """
+    if log.reason is not None or len(log.points) < 2:
+        return None
+    top = top_of(log.points)
+    if isinstance(top, Top) and _lost_top(log, top) is not None:
+        return None
+    return _profile(log.points, log.notes)
+
+
+def reading_of(log: KilnLog, *, weigh_hold: bool = True) -> LogReading:
+    """Peak, final rate, hold and cone of a log; without `weigh_hold` a hold's worth is left out."""
+    if log.reason is not None or len(log.points) < 2:
+        return _nothing(log.reason or "the log holds fewer than two points", log)
+    top = top_of(log.points)
+    if isinstance(top, str):
+        return _nothing(top, log)
+    found = replace(
+        _nothing("", log), peak_c=top.peak_c, rate_c_per_h=top.rate_c_per_h, hold_min=top.hold_min
+    )
+    lost = _lost_top(log, top)
+    if lost is not None:
+        return replace(found, reason=lost)
+    heat = reached(_profile(log.points, ()))
+    if heat.cone is None or heat.step is None:
+        return replace(found, reason=heat.reason or "no cone", notes=(*log.notes, *heat.notes))
+    doubt, notes = _gap_doubt(log, top, heat)
+    if top.ends_there:
+        notes = (*notes, "the log ends at its hottest: it may have gone on")
+    return replace(
+        found,
+        cone=heat.cone,
+        between=heat.between,
+        fraction=heat.fraction,
+        reason=heat.reason,
+        step=heat.step,
+        uncertainty_cones=_added(heat.uncertainty_cones, doubt),
+        hold_cones=_hold_worth(log, top, heat) if weigh_hold else None,
+        extrapolated=heat.extrapolated,
+        notes=(*log.notes, *heat.notes, *notes),
+    )
 
 
 def cone_by_log(log: KilnLog) -> tuple[Cone | None, str]:
     """The cone a log suggests, and a note that says what it rests on or why there is none."""
-    found = reading_of(log)
+    found = reading_of(log, weigh_hold=False)
     if found.cone is None:
         return None, f"log suggests no cone: {found.reason}"
-    note = (
-        f"log suggests cone {found.cone.shown}: {found.peak_c:.0f} °C, the last "
-        f"{LAST_C:.0f} °C at {found.rate_c_per_h:.0f} °C/h"
+    return found.cone, said(found)
+
+
+def said(found: LogReading) -> str:
+    """A reading in one sentence, the cone first. What was repaired stands in its notes."""
+    assert found.cone is not None
+    doubt = found.uncertainty_cones
+    within = f", ± {telling.cones(doubt)}" if doubt is not None else ""
+    told = (
+        f"log suggests cone {telling.place(found.between, found.fraction, found.cone)}{within}: "
+        f"{found.peak_c:.0f} °C, the last {LAST_C:.0f} °C at {found.rate_c_per_h:.0f} °C/h"
     )
-    if found.hold_min is not None and found.hold_min >= 5:
-        note += f"; a hold of {found.hold_min:.0f} min is not reckoned with"
-    return found.cone, "; ".join((note, *log.notes))
+    held = found.hold_min is not None and found.hold_min >= TOLD_HOLD_MIN
+    return f"{told}, held {found.hold_min:.0f} min" if held else told
 
 
-def reading_of(log: KilnLog) -> LogReading:
-    """Peak, final rate and cone of a log."""
-    if log.reason is not None or len(log.points) < 2:
-        return _nothing(log.reason or "the log holds fewer than two points")
-    points = _smooth(log.points)
-    peak = max(temperature for _, temperature in points)
-    arrived = next(i for i, (_, t) in enumerate(points) if t >= peak - ARRIVED_C)
-    below = next((i for i in range(arrived, -1, -1) if points[i][1] <= peak - LAST_C), None)
-    if below is None:
-        return _nothing(f"the log begins less than {LAST_C:.0f} °C below its peak", peak)
-    start, end = (
-        _crossing(points, below, peak - LAST_C),
-        _crossing(points, arrived - 1, peak - ARRIVED_C),
-    )
-    hold = 60 * sum(
-        later - hour
-        for (hour, t), (later, u) in itertools.pairwise(points)
-        if t >= peak - ARRIVED_C and u >= peak - ARRIVED_C
-    )
-    if end <= start:
-        return _nothing("the temperature jumps at the end", peak)
-    rate = (LAST_C - ARRIVED_C) / (end - start)
-    at = cone_at(peak, _within_chart(rate))
-    if at.cone is None:
-        why = at.reason or "no cone"
-        return LogReading(None, None, None, peak, rate, hold, f"{why} (at {rate:.0f} °C/h)")
-    nearest = at.next if at.next and at.fraction is not None and at.fraction >= 0.5 else at.cone
-    between = (at.cone, at.next) if at.next is not None and at.fraction else None
-    return LogReading(nearest, between, at.fraction, peak, rate, hold, at.reason)
+def _nothing(reason: str, log: KilnLog) -> LogReading:
+    return LogReading(None, None, None, None, None, None, reason, notes=log.notes)
 
 
-def _within_chart(rate: float) -> float:
-    """A measured rate a hair outside the chart's is taken for its end."""
-    low, high = CHART_RATES
-    if low * (1 - RATE_ERROR) <= rate <= high * (1 + RATE_ERROR):
-        return min(high, max(low, rate))
-    return rate
+def _profile(points: tuple[Point, ...] | list[Point], notes: tuple[str, ...]) -> Profile:
+    return Profile(tuple(h for h, _ in points), tuple(t for _, t in points), "log", notes)
 
 
-def _nothing(reason: str, peak: float | None = None) -> LogReading:
-    return LogReading(None, None, None, peak, None, None, reason)
+def _lost_top(log: KilnLog, top: Top) -> str | None:
+    """Why the peak itself is not known; None where the log shows it."""
+    if log.lost_end and top.ends_there:
+        return "the thermocouple failed at the top, so the peak is not known"
+    for start, end in log.gaps:
+        touches = start <= top.left + 1e-9 and end >= top.arrived - 1e-9
+        if touches and (end - start) * 60 > limit("short_gap"):
+            return f"a gap of {_minutes(end - start)} lies across the peak"
+    return None
 
 
-def _smooth(points: tuple[tuple[float, float], ...]) -> list[tuple[float, float]]:
-    """The same points, a wild reading replaced by the middle of it and its two neighbours.
+def _minutes(hours: float) -> str:
+    return f"{hours * 60:.0f} min" if hours < 3 else f"{hours:.1f} h"
 
-    Wild: it leaps from both neighbours faster than any kiln heats or cools. A true peak between
-    readings far apart is kept.
+
+def _gap_doubt(log: KilnLog, top: Top, heat: HeatReached) -> tuple[float, tuple[str, ...]]:
+    """How much the gaps near the top may change the cone, and what is said of all gaps.
+
+    In a gap the kiln may have got to the far temperature at once, or only at its end: both are
+    reckoned, and half of what they differ by is the doubt.
     """
-    smooth = list(points)
-    for index in range(1, len(points) - 1):
-        (before, cooler), (hour, t), (after, later) = points[index - 1 : index + 2]
-        middle = median((cooler, t, later))
-        if abs(t - middle) > max(WILD_C, WILD_C_PER_H * max(hour - before, after - hour)):
-            smooth[index] = (hour, middle)
-    return smooth
+    doubt, notes = 0.0, []
+    for start, end in log.gaps:
+        (before,), (after,) = (
+            [t for hour, t in log.points if hour == side] for side in (start, end)
+        )
+        told = f"a gap of {_minutes(end - start)} from {before:.0f} to {after:.0f} °C"
+        if max(before, after) < top.peak_c - GAP_MATTERS_C:
+            notes.append(f"{told} is too far below the peak to matter")
+            continue
+        hair = (end - start) / 100
+        ends = []
+        for hour, t in ((start + hair, after), (end - hair, before)):
+            points = sorted([*log.points, (hour, t)])
+            step = reached(_profile(points, ())).step
+            ends.append(heat.step if step is None else step)
+        assert heat.step is not None
+        half = max(abs((one or heat.step) - heat.step) for one in ends)
+        doubt += half
+        notes.append(f"{told} was bridged by a straight line")
+    return doubt, tuple(notes)
 
 
-def _crossing(points: list[tuple[float, float]], index: int, level: float) -> float:
-    """When the temperature rose through a level (hours), between one point and the next."""
-    (hour, t), (later, u) = points[index], points[index + 1]
-    return later if u <= t else hour + (later - hour) * min(1.0, max(0.0, (level - t) / (u - t)))
+def _added(uncertainty: float | None, doubt: float) -> float | None:
+    return None if uncertainty is None else uncertainty + doubt
+
+
+def _hold_worth(log: KilnLog, top: Top, heat: HeatReached) -> float | None:
+    """By how many cones the hold took the firing further, None where that is not computed."""
+    if top.hold_min < TOLD_HOLD_MIN or heat.step is None:
+        return None
+    short = reached(_profile(without_hold(log.points, top), ())).step
+    return None if short is None else max(0.0, heat.step - short)

@@ -91,7 +91,8 @@ def _ends(figures: Sequence[float]) -> _Ends:
     if not sound:
         raise Unreadable("the log holds no possible temperatures")
     top = sorted(sound)[-max(1, min(5, len(sound) // 20)) :]
-    return _Ends(median([one for one in sound if one != 0][:3] or sound[:1]), top[0])
+    first = [one for one in sound if one != 0][: 3 if len(sound) > 9 else 1]
+    return _Ends(median(first or sound[:1]), top[0])
 
 
 def _unnamed(ends: _Ends, possible: list[str], aimed: Cone | None) -> tuple[str, tuple[str, ...]]:
