@@ -1,8 +1,8 @@
 """What a technician knows (`trade_facts.csv`, common practice), row by row as a small catalogue.
 
 Where the flags alone decide, the catalogue holds colours and clears and no tile, and the answer
-must follow. Where tiles decide, it holds the tile. Rows no part of the program can tell yet are
-listed with the reason.
+must follow. Where tiles decide, it holds the tile. Where the movement of a clear decides, the model
+must say what the row says.
 """
 
 from __future__ import annotations
@@ -43,6 +43,8 @@ RECIPES = {
     "lime-gloss": ("5..6", "soft frit: 32, nepheline syenite: 20, wollastonite: 14, kaolin: 12, "
                    "quartz: 22"),
     "lime-ten": ("10", "potash feldspar: 38, calcium carbonate: 19, kaolin: 13, quartz: 30"),
+    "runny-gloss": ("5..6", "soft frit: 84, kaolin: 12, quartz: 4"),
+    "stiff-gloss": ("5..6", "potash feldspar: 38, calcium carbonate: 19, kaolin: 13, quartz: 30"),
     "magnesia-satin": ("5..6", "nepheline syenite: 30, soft frit: 20, dolomite: 8, talc: 14, "
                        "kaolin: 16, quartz: 12"),
 }  # fmt: skip
@@ -123,10 +125,7 @@ BY_FLAG = {
     32: "a neighbour in the load: told by a flag of the load (test_trade_facts_flags)",
 }
 BY_TILES = {26, 28, 29, 30, 31, 33}
-NOT_YET = {
-    25: "that a clear is runny needs the movement model; until then only tiles can say so",
-    27: "comparing lines, clears and coats with each other needs the movement model",
-}
+BY_MOVEMENT = {25, 27}
 
 
 @pytest.mark.parametrize("row", BY_RULES, ids=lambda row: "-".join(str(part) for part in row[:5]))
@@ -148,6 +147,57 @@ def test_row_16_black_is_not_called_harmed(facts: Facts) -> None:
 
 def tile(factors: str, judged: str, *, down: str = "", more: str = "") -> str:
     return f"cone: 6\natmosphere: oxidation\n{factors}{down}judged:\n{judged}{more}"
+
+
+def dragged_mm(findings: Findings, tile_id: str) -> list[float]:
+    """How far each cell's line was dragged, mm, as computed."""
+    record = findings.catalogue.tiles[tile_id]
+    found = [findings.movement_on(record, cell) for cell in record.cells]
+    lengths = [one.line_drag.value for one in found if one is not None]
+    assert None not in lengths and len(lengths) == len(record.cells)
+    return [length for length in lengths if length is not None]
+
+
+LINES = "across: {{line: [thin, thick]}}\nall: {{underglaze: yellow, clear: {}, clear coats: {}}}\n"
+
+
+def test_row_25_a_runny_clear_drags_a_thick_line_downhill(facts: Facts) -> None:
+    """Without any tile the flag tells; on an upright tile the tail is longer than 1 mm."""
+    lines = LINES.format("runny-gloss", 2) + "cone: 6\nstood: "
+    findings = facts(upright=f"{lines}upright\n", flat=f"{lines}flat\n")
+    assert findings.movement("runny-gloss", parse_cone("6")).fluid is True
+    answer = ask(findings, "yellow", "runny-gloss", wishes=("crisp_line",))
+    assert answer.standing == "doubtful"
+    assert any("dragged downhill" in flag.effect for flag in answer.flags)
+    assert dragged_mm(findings, "upright")[1] > 1
+    assert dragged_mm(findings, "flat") == [0, 0]
+
+
+def test_a_stiff_clear_keeps_its_lines(facts: Facts) -> None:
+    findings = facts()
+    assert findings.movement("stiff-gloss", parse_cone("6")).fluid is False
+    assert ask(findings, "yellow", "stiff-gloss", wishes=("crisp_line",)).standing == "expected"
+
+
+def test_row_27_thick_and_runny_worst_thin_and_stiff_best(facts: Facts) -> None:
+    findings = facts(
+        **{
+            f"{clear.split('-')[0]}_{coats}": LINES.format(clear, coats)
+            + "cone: 6\nstood: upright\n"
+            for clear in ("runny-gloss", "stiff-gloss")
+            for coats in (1, 2, 3)
+        }
+    )
+    runny, stiff = (
+        [dragged_mm(findings, f"{name}-{coats}") for coats in (1, 2, 3)]
+        for name in ("runny", "stiff")
+    )
+    for (stiff_thin, stiff_thick), (runny_thin, runny_thick) in zip(stiff, runny, strict=True):
+        assert stiff_thin < min(stiff_thick, runny_thin) <= max(stiff_thick, runny_thin)
+        assert max(stiff_thick, runny_thin) < runny_thick
+    for lines in (runny, stiff):
+        assert [line[0] for line in lines] == sorted(line[0] for line in lines)
+        assert [line[1] for line in lines] == sorted(line[1] for line in lines)
 
 
 def test_row_26_a_flat_tile_cannot_drag(facts: Facts) -> None:
@@ -208,6 +258,4 @@ def test_row_33_a_smudge_is_not_the_clears_doing(facts: Facts) -> None:
 def test_every_row_is_covered_or_named() -> None:
     with TABLE.open(encoding="utf-8", newline="") as file:
         rows = {int(row["id"]) for row in csv.DictReader(file)}
-    covered = {row[0] for row in BY_RULES} | set(BY_FLAG) | BY_TILES
-    assert covered | set(NOT_YET) == rows
-    assert not covered & set(NOT_YET)
+    assert {row[0] for row in BY_RULES} | set(BY_FLAG) | BY_TILES | BY_MOVEMENT == rows

@@ -38,6 +38,11 @@ def test_more_known_is_narrower() -> None:
     assert mm(both) == mm(one) == pytest.approx(0.3)
 
 
+def test_a_dip_nobody_counted_is_one_dip() -> None:
+    assert thickness(None, "dip 3 s", 1.45) == thickness(1, "dip 3 s", 1.45)
+    assert spread(thickness(None, "brush")) > spread(thickness(3, "brush"))
+
+
 def test_a_dip_by_hand() -> None:
     """4 times the seconds: twice the water (Washburn 1921). Brongniart: φ = (SG - 1)/(2.6 - 1)."""
     assert mm(thickness(1, "dip 12 s", 1.45)) == pytest.approx(

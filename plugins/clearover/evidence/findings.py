@@ -60,7 +60,8 @@ class Findings:
         """What chemistry says of this underglaze under this clear. Ids must exist.
 
         `near` names what else stood in the load that can colour its neighbours. Colours of one
-        chemistry share their flags, so these name the pigment and not the colour.
+        chemistry share their flags, so these name the pigment and not the colour. A clear counts as
+        fluid, or as not, only where its computed movement leaves no doubt.
         """
         colour = self.catalogue.underglazes[underglaze]
         key = (chemistry_key(colour), clear, cone, atmosphere, near)
@@ -78,6 +79,7 @@ class Findings:
                 cone=cone,
                 atmosphere=atmosphere,
                 near=near,
+                fluid=self.movement(clear, cone).fluid,
             )
         return self._flags[key]
 

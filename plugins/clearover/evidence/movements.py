@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 _HOLD = re.compile(r"(\d+(?:\.\d+)?)\s*(min|m|minutes|h|hours?)\b")
 UPRIGHT = "how it stood is not written down; upright is taken"
-NO_LOG = "no log: a usual firing to cone {cone} is taken, the last 100 °C at 60 °C/h"
+NO_LOG = "no log of the firing"
 MOVED = "the log is moved by {by:+.0f} °C, to cone {cone}, which the witness on its shelf shows"
 
 
@@ -144,13 +144,12 @@ def fire_of(reached: Reached | None, firing: Firing | None, log: KilnLog | None)
     The log, moved as a whole so that it gives the cone the witness shows where the two differ; a
     usual firing to the cone reached where there is no log.
     """
-    from ..firing.log import profile_of
-    from ..firing.schedule import schedule
+    from ..firing.schedule import NoSchedule, schedule
     from ..glass.movement_data import number
 
     if reached is None or reached.cone is None:
         return Fire(None, reason="nobody knows what cone it reached")
-    profile = profile_of(log) if log is not None else None
+    profile = _profile(log)
     spread = number("spread", reached.by if reached.by != "unknown" else "tile")
     if profile is not None:
         by = shift_c(profile, reached.cone) if reached.by == "witness" else 0.0
@@ -160,13 +159,22 @@ def fire_of(reached: Reached | None, firing: Firing | None, log: KilnLog | None)
         note = MOVED.format(by=by, cone=reached.cone.shown)
         there = Profile(profile.hours, moved, profile.known_from, (*profile.notes, note))
         return Fire(there, spread, there.notes)
-    usual = schedule(
-        reached.cone,
-        hold_min=hold_minutes(firing.hold if firing else None),
-        cooling=(firing.cooling if firing else None) or "natural",
-    )
-    note = NO_LOG.format(cone=reached.cone.shown)
-    return Fire(usual, spread, (note, *usual.notes))
+    hold = hold_minutes(firing.hold if firing else None)
+    try:
+        usual = schedule(
+            reached.cone, hold_min=hold, cooling=(firing.cooling if firing else None) or "natural"
+        )
+    except NoSchedule as fault:
+        return Fire(None, reason=str(fault))
+    return Fire(usual, spread, (NO_LOG, *usual.notes))
+
+
+def _profile(log: KilnLog | None) -> Profile | None:
+    if log is None:
+        return None
+    from ..firing.log import profile_of
+
+    return profile_of(log)
 
 
 def hold_minutes(hold: str | None) -> float:

@@ -139,13 +139,16 @@ def nominal(
     brushed coats, the usual (`data/movement-values.csv`). Nothing raises: what cannot be computed
     has a reason.
     """
-    from ..firing.schedule import schedule
+    from ..firing.schedule import NoSchedule, schedule
 
     why = why_none(clear, chem)
     if why is not None:
         return nothing(why)
     melt = melt_of(chem.oxides_mol_percent or {})
-    profile = schedule(cone, rate_c_per_h=rate_c_per_h, hold_min=hold_min, cooling=cooling)
+    try:
+        profile = schedule(cone, rate_c_per_h=rate_c_per_h, hold_min=hold_min, cooling=cooling)
+    except NoSchedule as fault:
+        return nothing(str(fault).removeprefix(PREFIX))
     why = melt.reason or too_hot(profile.peak_c)
     if melt.table is None or why is not None:
         return nothing(why or "", profile.notes)

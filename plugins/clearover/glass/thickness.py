@@ -51,7 +51,8 @@ def thickness(
     steps = [_STEP.match(step) for step in (by or "unknown").split(" then ")]
     if any(step is None or step["by"] not in values("coat") for step in steps):
         return not_computed(f"nobody knows how thick a coat by {by} lies")
-    many = coats if coats is not None else _usual_coats(by)
+    once = by is not None and by.startswith(("dip", "pour"))  # a dip nobody counted is one dip
+    many = coats if coats is not None else 1 if once else int(number("usual", "coats"))
     layers = [steps[min(i, len(steps) - 1)] for i in range(many)]
     total = low = high = 0.0
     for layer in layers:
@@ -63,12 +64,8 @@ def thickness(
         total, low, high = total + one.value, low + one.low, high + one.high
     if total == 0:
         return Estimate(0.0, 0.0, 0.0, MODEL, "Definition: no coat")
-    wider = 1.0 if coats is not None else number("coats unknown", "factor")
+    wider = number("coats unknown", "factor") if coats is None and not once else 1.0
     return _estimate(total, total / low * wider, high / total * wider, "common practice")
-
-
-def _usual_coats(by: str | None) -> int:
-    return 1 if by and by.startswith(("dip", "pour")) else int(number("usual", "coats"))
 
 
 def _estimate(value: float, down: float, up: float, source: str) -> Estimate:

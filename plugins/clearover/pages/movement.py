@@ -198,11 +198,7 @@ def _mm(value: float | None) -> str:
 
 def _rests_on(one: Movement) -> str:
     """What the numbers of a clear's page rest on."""
-    wall = (
-        "Brushed on, on an upright wall, a line two coats high, heated over the last 100 °C at "
-        "60 °C/h, no hold."
-    )
-    return f"{wall} {_heat(one)}"
+    return f"Brushed on an upright wall, a line of two coats. {_heat(one)}"
 
 
 def _heat(one: Movement) -> str:
