@@ -12,7 +12,7 @@ inverse of `viscosity`. `data/glass-viscosity.json` is written by
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -80,23 +80,43 @@ class MeltCurve:
         return band
 
 
+AT_ONCE = 256
+"""Melts that are predicted in one go: more would only cost memory."""
+
+
 def melt_curve(mol: Mapping[str, float]) -> MeltCurve:
     """The curve of a melt in mol %."""
+    return melt_curves([mol])[0]
+
+
+def melt_curves(mols: Sequence[Mapping[str, float]]) -> list[MeltCurve]:
+    """As `melt_curve`, of many melts at once: a table of thousands costs a fraction."""
     model = load(FILE)
-    where = place(model, mol)
-    if where.reason is not None:
-        return _no_curve(where.reason)
-    covariance = model.covariances(where.shares)[0]
-    reason = far_away(model, where.shares, max(float(covariance[0, 0]), 0.0) ** 0.5)
-    if reason is not None:
-        return _no_curve(reason)
-    return _curve(model, where.shares, covariance)
+    found: list[MeltCurve] = []
+    for start in range(0, len(mols), AT_ONCE):
+        places = [place(model, mol) for mol in mols[start : start + AT_ONCE]]
+        inside = [where.shares for where in places if where.reason is None]
+        told = iter(_predicted(model, np.concatenate(inside)) if inside else ())
+        found += [
+            next(told) if where.reason is None else _no_curve(where.reason) for where in places
+        ]
+    return found
 
 
-def _curve(model: Fitted, shares: Floats, covariance: Floats) -> MeltCurve:
+def _predicted(model: Fitted, shares: Floats) -> list[MeltCurve]:
+    """One curve for each row of shares."""
+    covariances, means = model.covariances(shares), model.means(shares)
+    found = []
+    for row, covariance, mean in zip(shares, covariances, means, strict=True):
+        reason = far_away(model, row[None], max(float(covariance[0, 0]), 0.0) ** 0.5)
+        found.append(_curve(model, mean, covariance) if reason is None else _no_curve(reason))
+    return found
+
+
+def _curve(model: Fitted, means: Floats, covariance: Floats) -> MeltCurve:
     settings = model.settings
     form = settings["curve"]
-    first, second = (100 * float(mean) for mean in model.means(shares)[0])
+    first, second = (100 * float(mean) for mean in means)
     endless, middle = form["endless"], form["middle"]
     unit = 1 / (2 - endless) - 1 / (4 - endless)
     slope = second / unit
@@ -120,12 +140,16 @@ def _no_curve(reason: str) -> MeltCurve:
 
 def viscosity(mol: Mapping[str, float], temperature_c: float) -> Estimate:
     """log10 of the melt's viscosity in Pa·s at a temperature, °C."""
+    return viscosity_on(melt_curve(mol), temperature_c)
+
+
+def viscosity_on(curve: MeltCurve, temperature_c: float) -> Estimate:
+    """As `viscosity`, of a melt whose curve is at hand."""
     if not COLDEST <= temperature_c <= HOTTEST:
         return not_computed(
             f"melts were measured for this model from {COLDEST:g} to {HOTTEST:g} °C, "
             f"not at {temperature_c:g} °C"
         )
-    curve = melt_curve(mol)
     if curve.reason is not None:
         return Estimate(None, reason=curve.reason)
     value = float(curve.log10_at(np.array([temperature_c]))[0])
@@ -137,7 +161,11 @@ def viscosity(mol: Mapping[str, float], temperature_c: float) -> Estimate:
 
 def temperature_at(mol: Mapping[str, float], log10_pa_s: float) -> Estimate:
     """The temperature, °C, at which the melt has this viscosity (log10 Pa·s)."""
-    curve = melt_curve(mol)
+    return temperature_on(melt_curve(mol), log10_pa_s)
+
+
+def temperature_on(curve: MeltCurve, log10_pa_s: float) -> Estimate:
+    """As `temperature_at`, of a melt whose curve is at hand."""
     if curve.reason is not None:
         return Estimate(None, reason=curve.reason)
     if not 0.5 <= log10_pa_s <= 12:
