@@ -34,7 +34,7 @@ def compute(catalogue: Catalogue) -> Findings:
     book = MaterialBook.with_studio(catalogue.materials.values())
     chemistry = {ident: chemistry_of(clear, book) for ident, clear in catalogue.clears.items()}
     logs = {
-        ident: read_log(catalogue.beside(firing, firing.log))
+        ident: read_log(catalogue.beside(firing, firing.log), firing.aimed)
         for ident, firing in catalogue.firings.items()
         if firing.log
     }

@@ -23,6 +23,8 @@ COMMANDS = {
     "check": "check",
     "answer": "answer",
     "glaze": "glaze",
+    "cone": "cone",
+    "firing": "firing",
     "new": "new",
     "measure": "measure",
     "export": "export",

@@ -11,7 +11,7 @@ from typing import Any
 
 from ..evidence.load import Load, Shelf, hold_sentence, load_of, suggestion
 from ..firing.cone import Cone
-from ..firing.log import KilnLog, LogReading, read_log, reading_of
+from ..firing.log import KilnLog, LogReading, reading_of
 from ..firing.temperatures import cone_temperature
 from ..records.models import Firing
 from . import firing_plot, words
@@ -38,7 +38,7 @@ def pages(site: Site) -> Iterator[Page]:
 
 def firing_view(known: Lookup, firing: Firing) -> dict[str, Any]:
     """Everything the template says of one load, as plain values."""
-    log = _log(known, firing)
+    log = known.findings.logs.get(firing.id)
     reading = reading_of(log) if log is not None else None
     load = load_of(firing, reading)
     return {
@@ -53,12 +53,6 @@ def firing_view(known: Lookup, firing: Firing) -> dict[str, Any]:
         "facts": _facts(firing),
         "tiles": known.tile_rows(known.tiles_of("firing", firing.id)),
     }
-
-
-def _log(known: Lookup, firing: Firing) -> KilnLog | None:
-    if firing.log is None:
-        return None
-    return read_log(known.catalogue.beside(firing, firing.log), firing.aimed)
 
 
 def _shelf(aimed: Cone | None, shelf: Shelf) -> dict[str, Any]:

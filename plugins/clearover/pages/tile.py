@@ -13,8 +13,9 @@ from ..evidence.results import Reached
 from ..records.factors import Value
 from ..records.tile import Judged, Tile
 from ..records.words import EDGES, PROPERTIES
-from . import words
+from . import movement, words
 from .environment import body_environment
+from .firing_note import firing_note
 from .link import Link
 from .lookup import ROOT, Lookup, lookup, tile_name
 from .page import Page, Site
@@ -55,6 +56,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
     return {
         "root": ROOT,
         "tile": tile,
+        "missed": firing_note(known, tile),
         "called": words.first_upper(tile_name(tile)),
         "title": known.title(tile),
         "cone": words.cone(reached.cone if reached else None),
@@ -75,6 +77,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "facts": _facts(known, tile),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
+        "movement": movement.tile_section(known, tile),
         "judges": [
             {"name": name, "notes": judged.notes}
             for name, judged in zip(judges, tile.judged, strict=True)
