@@ -188,12 +188,13 @@ def hold_minutes(hold: str | None) -> float:
 def shift_c(profile: Profile, cone: Cone) -> float:
     """By how many °C a log must be moved to give the cone a witness shows; 0 where they agree.
 
-    They agree within half a cone. Both are compared at 60 °C/h.
+    A witness shows the last cone down, so they agree where the log says up to half a cone less or
+    a whole cone more. Both are compared at 60 °C/h.
     """
     from ..firing.heat_work import reached
 
     found = reached(profile)
-    if found.step is None or abs(found.step - cone.step) <= 0.5:
+    if found.step is None or -0.5 <= found.step - cone.step <= 1:
         return 0.0
     here, there = _temperature(found.step), _temperature(cone.step)
     return 0.0 if here is None or there is None else there - here

@@ -14,7 +14,7 @@ from ..chemistry.results import ClearChemistry
 from ..firing.cone import Cone
 from ..records.models import Clear
 from ..tables import read_text
-from . import fit, words
+from . import fit, movement, words
 from .answers import UNDER, groups, told_flags
 from .environment import body_environment
 from .lookup import ROOT, Lookup, lookup
@@ -57,6 +57,7 @@ def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
         "changed": [words.day(date) for date in clear.changed],
         "sources": number_sources(flags),
         "flags": flags,
+        "movement": movement.clear_section(known, clear),
         "fit": fit.on_bodies(known, clear),
         "tiles": known.tile_rows(known.tiles_of("clear", clear.id)),
         "food": food_sentence(),
