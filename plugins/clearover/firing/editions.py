@@ -13,7 +13,7 @@ from functools import cache
 
 from ..tables import rows
 from .cone import Cone, parse_cone
-from .temperatures import EDITION, cone_temperature, published
+from .temperatures import EDITION, charted, cone_temperature, published
 
 OLDER = "older"
 NINETY = 1.645
@@ -43,29 +43,34 @@ class OlderFigure:
 
 
 @cache
-def older_figures() -> tuple[OlderFigure, ...]:
-    """Every row of the older chart, compared with today's self-supporting cones."""
-    return tuple(_figure(row) for row in rows("cones-old-edition.csv"))
+def older_figures(kind: str = "self_supporting") -> tuple[OlderFigure, ...]:
+    """Every row of the older chart, compared with today's cones of a kind."""
+    return tuple(_figure(row, kind) for row in rows("cones-old-edition.csv"))
 
 
-def _figure(row: dict[str, str]) -> OlderFigure:
+def _figure(row: dict[str, str], kind: str) -> OlderFigure:
     cone, rate = parse_cone(row["cone"]), float(row["rate_c_per_h"])
-    temperature, now = float(row["temperature_c"]), cone_temperature(cone, rate)
+    temperature, now = float(row["temperature_c"]), cone_temperature(cone, rate, kind)
     less = None if now is None else temperature - now
     return OlderFigure(cone, rate, temperature, less, row["known"], row["source"])
 
 
-def older(cone: Cone) -> tuple[OlderFigure, ...]:
-    """The older chart's figures for a cone, slowest rate first; none where it lacks the cone."""
-    found = [figure for figure in older_figures() if figure.cone == cone]
+def older(cone: Cone, kind: str = "self_supporting") -> tuple[OlderFigure, ...]:
+    """The older chart's figures for a cone, slowest rate first; none where it lacks the cone.
+
+    Compared with today's self-supporting or large cones; small ones are fired too fast for that.
+    """
+    if kind not in ("self_supporting", "large"):
+        return ()
+    found = [figure for figure in older_figures(kind) if figure.cone == cone]
     return tuple(sorted(found, key=lambda figure: figure.rate_c_per_h))
 
 
-def readings_of(temperature_c: float, within_c: float = 2.0) -> tuple[tuple[str, float, Cone], ...]:
+def readings_of(temperature_c: float, within_c: float = 1.0) -> tuple[tuple[str, float, Cone], ...]:
     """Every (edition, rate °C/h, cone) whose printed end temperature is within a few °C of this."""
     found = [
         (abs(temperature - temperature_c), EDITION, rate, cone)
-        for cone in _current()
+        for cone in charted()
         for rate, temperature in published(cone)
     ]
     found += [
@@ -73,12 +78,6 @@ def readings_of(temperature_c: float, within_c: float = 2.0) -> tuple[tuple[str,
         for one in older_figures()
     ]
     return tuple((edition, rate, cone) for far, edition, rate, cone in found if far <= within_c)
-
-
-def _current() -> tuple[Cone, ...]:
-    from .temperatures import charted
-
-    return charted()
 
 
 @cache

@@ -85,6 +85,15 @@ def published(cone: Cone, kind: str = "self_supporting") -> tuple[tuple[float, f
     return _chart(kind).get(cone, ())
 
 
+def known_of(cone: Cone, rate_c_per_h: float, kind: str = "self_supporting") -> str | None:
+    """How a published figure is known: `seen` or `memory`; None where there is none."""
+    for row in rows("cones.csv"):
+        here = row["kind"] == kind and float(row["rate_c_per_h"]) == rate_c_per_h
+        if here and parse_cone(row["cone"]) == cone:
+            return row["known"]
+    return None
+
+
 def charted(kind: str = "self_supporting") -> tuple[Cone, ...]:
     """Every cone of a kind that the chart has, from cool to hot."""
     return tuple(_chart(kind))
@@ -137,6 +146,15 @@ def _ladder(rate_c_per_h: float, kind: str) -> tuple[tuple[float, ...], tuple[Co
     return tuple(t for t, _ in steps), tuple(c for _, c in steps)
 
 
+def _no_ladder(rate: float, kind: str) -> str:
+    """Why no cone of a kind has a temperature at this rate."""
+    rates = {rate for points in _chart(kind).values() for rate, _ in points}
+    if not rates:
+        return f"not computed: there are no figures for “{kind}” cones"
+    span = f"{min(rates):g}" + (f" to {max(rates):g}" if len(rates) > 1 else "")
+    return f"not computed: the chart covers {span} °C/h, and {rate:g} is too far outside"
+
+
 def cone_at(
     temperature_c: float, rate_c_per_h: float = 60, kind: str = "self_supporting"
 ) -> ConeAt:
@@ -145,7 +163,7 @@ def cone_at(
         return ConeAt(None, None, None, "not computed: no temperature was given")
     temperatures, cones = _ladder(rate_c_per_h, kind)
     if not cones:
-        return ConeAt(None, None, None, "not computed: the chart has no cone at this rate")
+        return ConeAt(None, None, None, _no_ladder(rate_c_per_h, kind))
     index = bisect_right(temperatures, temperature_c) - 1
     if index < 0:
         first = cones[0]
