@@ -78,7 +78,6 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
         "movement": movement.tile_section(known, tile),
-        "movement": movement.tile_section(known, tile),
         "judges": [
             {"name": name, "notes": judged.notes}
             for name, judged in zip(judges, tile.judged, strict=True)
