@@ -28,7 +28,7 @@ __all__ = [
     "reading_of",
 ]
 
-TOLD_HOLD_MIN = 5.0
+TOLD_HOLD_MIN = 6.0
 """A hold shorter than this is not told: a kiln lingers so long at its turning point."""
 GAP_MATTERS_C = 150.0
 """A gap this far below the peak, °C, changes no cone that can be seen."""
