@@ -103,6 +103,15 @@ def test_agreement_with_what_people_judged(verdicts, drag, said) -> None:
     assert movement.agreement(verdicts, Estimate(*drag)) == said
 
 
+def test_verdicts_of_another_cause_are_told_apart() -> None:
+    drag = Estimate(0.5, 0.1, 3)
+    assert movement.judged_beside(("softened",), drag) == "softened, as computed"
+    assert movement.judged_beside(("softened", "bled"), drag) == (
+        "softened, as computed; bled: another cause than running"
+    )
+    assert movement.judged_beside((), drag) == ""
+
+
 def test_every_line_verdict_is_known_to_speak_or_not() -> None:
     from clearover.records.words import LINE_VERDICTS
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from ..chemistry.results import ClearChemistry
 from ..firing.cone import Cone
@@ -25,7 +25,9 @@ from ..records.tile import Cell, Tile
 from .results import Reached
 
 if TYPE_CHECKING:
+    from ..glass.flow import Flow
     from ..glass.movement import Movement
+    from ..glass.results import Estimate
 
 _HOLD = re.compile(r"(\d+(?:\.\d+)?)\s*(min|m|minutes|h|hours?)\b")
 UPRIGHT = "how it stood is not written down; upright is taken"
@@ -54,7 +56,7 @@ class Movements:
     logs: Mapping[str, KilnLog] = field(default_factory=dict)
     _nominal: dict[object, Movement] = field(default_factory=dict)
     _fires: dict[object, Fire] = field(default_factory=dict)
-    _flows: dict[object, Any] = field(default_factory=dict)
+    _flows: dict[object, tuple[Flow, Estimate]] = field(default_factory=dict)
     _cells: dict[object, Movement] = field(default_factory=dict)
 
     def nominal(self, clear: str, cone: Cone, coats: int | None = None) -> Movement:
@@ -102,9 +104,10 @@ class Movements:
         if melt.table is None or why is not None:
             return model.nothing(why or "", fire.notes)
         key = cell.clear, self._fire_key(tile)
-        if key not in self._flows:
+        known = self._flows.get(key)
+        if known is None:
             flow = model.flow_in(melt.table, fire.profile, fire.spread_c)
-            self._flows[key] = flow, model.density_of(melt, fire.profile.peak_c)
+            known = self._flows[key] = flow, model.density_of(melt, fire.profile.peak_c)
         where = cell.where
         by, gravity, line = (where.get(n) for n in ("clear by", "specific gravity", "line"))
         wall = model.wall(
@@ -116,7 +119,7 @@ class Movements:
             tilt=tile.stood or "upright",
         )
         notes = fire.notes if tile.stood else (*fire.notes, UPRIGHT)
-        return model.moved(*self._flows[key], wall, fire.profile.peak_c, notes)
+        return model.moved(*known, wall, fire.profile.peak_c, notes)
 
     def _fire_key(self, tile: Tile) -> object:
         """What a tile's fire depends on: without a log the load itself does not matter."""

@@ -47,8 +47,7 @@ class Row:
     run: str
     drag: str
     drawing: Markup | None
-    judged: tuple[str, ...] = ()
-    agrees: str = ""
+    judged: str = ""
     measured: str | None = None
 
 
@@ -95,7 +94,7 @@ def tile_section(known: Lookup, tile: Tile) -> Markup:
     drawn = 0 < len(told) <= MOST_DRAWN and not flat
     depth = depth_of(told) if drawn else 0.0
     rows = tuple(
-        _row(_what(known, cells[0], varying), one, depth, *_judged(tile, cells, one))
+        _row(_what(known, cells[0], varying), one, depth, _judged(tile, cells, one))
         for one, cells in groups.values()
         if one.reason is None and not flat
     )
@@ -134,18 +133,17 @@ def _row(
     what: str,
     one: Movement,
     depth: float,
-    judged: tuple[str, ...] = (),
-    agrees: str = "",
+    judged: str = "",
 ) -> Row:
     run, drag = span(one.surface_run), span(one.line_drag)
     drawing = None
     if depth:
         label = f"{what}, to scale: a line dragged {drag}; the surface runs {run}."
         drawing = wall_svg(one.surface_run, one.line_drag, depth, label)
-    return Row(what, *said(one), run, drag, drawing, judged, agrees)
+    return Row(what, *said(one), run, drag, drawing, judged)
 
 
-def _judged(tile: Tile, cells: list[Cell], one: Movement) -> tuple[tuple[str, ...], str]:
+def _judged(tile: Tile, cells: list[Cell], one: Movement) -> str:
     """The line verdicts on some cells, and whether they go with what was computed."""
     found: dict[str, None] = {}
     for cell in cells:
@@ -153,7 +151,19 @@ def _judged(tile: Tile, cells: list[Cell], one: Movement) -> tuple[tuple[str, ..
             verdict = judged.verdict("line", cell.row, cell.column)
             if verdict:
                 found |= dict.fromkeys(verdict.words)
-    return tuple(found), agreement(tuple(found), one.line_drag)
+    return judged_beside(tuple(found), one.line_drag)
+
+
+def judged_beside(verdicts: tuple[str, ...], drag: Estimate) -> str:
+    """`softened, as computed; bled has another cause`."""
+    speaking = [word for word in verdicts if word in FITS]
+    others = [word for word in verdicts if word not in FITS]
+    parts = []
+    if speaking:
+        parts.append(f"{words.joined(speaking)}, {agreement(tuple(speaking), drag)}")
+    if others:
+        parts.append(f"{words.joined(others)}: another cause than running")
+    return "; ".join(parts)
 
 
 @lru_cache(maxsize=1024)
