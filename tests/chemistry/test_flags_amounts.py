@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from clearover.chemistry.amounts import parse_amount, parse_span
 from clearover.chemistry.classes import word_for
 from clearover.chemistry.flags import expectation, flags_for, listens_to
 from clearover.chemistry.oxides import percent, to_moles, to_weights, unity
@@ -244,3 +245,44 @@ def test_every_pigment_has_a_rule_of_its_own_for_its_colour() -> None:
         for name in rule.pigments
     }
     assert spoken == set(pigments())
+
+
+def glaze_limits() -> list[dict[str, str]]:
+    """Limit formulas of textbooks: hints at what is usual, never pass or fail."""
+    path = Path(__file__).parent / "data" / "glaze_limits.csv"
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def asked_of(rule: str) -> dict[str, tuple[float, float]]:
+    (found,) = (one for one in rule_book().rules if one.id == rule)
+    return {key: wanted.span for key, wanted in found.when if key.split()[0] == "unity"}
+
+
+def test_what_counts_as_alkaline_leaded_and_of_the_porcelain_kind_is_rhodes_limits() -> None:
+    kinds = {(row["glaze_type"], row["cones"]): row for row in glaze_limits()}
+    alkaline, lead = kinds["alkaline", "08-04"], kinds["lead", "012-08"]
+    porcelain = kinds["stoneware or porcelain", "8-12"]
+    assert all("Rhodes" in row["source"] for row in (alkaline, lead, porcelain))
+    for rule in ("copper-turquoise", "manganese-purple", "vanadium-zircon-alkaline"):
+        assert asked_of(rule) == {
+            "unity alkali": (float(alkaline["KNaO_min"]), float("inf")),
+            "unity Al2O3": (0.0, float(alkaline["Al2O3_max"])),
+        }
+    assert asked_of("chromium-lead-yellow") == {
+        "unity PbO": (float(lead["PbO_min"]), float("inf")),
+        "unity Al2O3": (0.0, float(lead["Al2O3_max"])),
+    }
+    wanted = (float(porcelain["Al2O3_min"]), float("inf"))
+    assert asked_of("manganese-alumina-alumina") == {"unity Al2O3": wanted}
+
+
+@pytest.mark.parametrize("row", glaze_limits(), ids=lambda row: row["glaze_type"] + row["cones"])
+def test_limit_formulas_name_oxides_that_rules_can_ask_for(row: dict[str, str]) -> None:
+    """Every pair of limits reads as a span a rule could hold, of an amount a rule could name."""
+    for column, low in row.items():
+        if column.endswith("_min") and low and row["unit"] == "unity moles":
+            name, high = column.removesuffix("_min"), row[column.replace("_min", "_max")]
+            span = parse_span(f"{low}..{high}")
+            assert span.holds(float(low)) and not span.holds(float(high))
+            assert parse_amount(f"unity {'alkali' if name == 'KNaO' else name}").oxides
