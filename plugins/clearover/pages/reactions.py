@@ -1,9 +1,9 @@
-"""Why a colour fares as it does under each clear: what reacts with what, how much of it is there,
-who says so, what would change it, and which of the studio's own tiles bear it out.
+"""Why a colour fares as it does under each clear: what reacts with what.
 
-In: a colour and the answers at each of the studio's cones. Out: groups of clears of which the
-chemistry says the same, as plain values. What does not depend on tiles is made once for all colours
-of one chemistry. Decides nothing.
+In: a colour and the answers at each of the studio's cones. Out: folds, one for the clears of which
+the chemistry says the same: how much of what reacts they hold, who says so, what would change it,
+and the studio's own tiles for it and against it. What does not depend on tiles is written once for
+all colours of one chemistry. Decides nothing.
 """
 
 from __future__ import annotations
