@@ -42,13 +42,17 @@ def clear_of() -> Callable[..., Clear]:
 
 @pytest.fixture(scope="session")
 def material_of() -> Callable[..., Material]:
-    """A studio's material from its name and analysis."""
+    """A studio's material from its name and its analysis or formula."""
 
-    def make(name: str, analysis: dict[str, float], also: list[str] | None = None) -> Material:
+    def make(
+        name: str,
+        analysis: dict[str, float] | None,
+        also: list[str] | None = None,
+        formula: str | None = None,
+    ) -> Material:
         keys = {"@id": name.lower().replace(" ", "-"), "@file": "combos/materials/one.yml"}
-        return Material.model_validate(
-            {**keys, "name": name, "also": also or [], "analysis": _as_written(analysis)}
-        )
+        said = {"formula": formula} if analysis is None else {"analysis": _as_written(analysis)}
+        return Material.model_validate({**keys, "name": name, "also": also or [], **said})
 
     return make
 

@@ -58,7 +58,7 @@ def _plain(text: str) -> str:
     spelt = re.sub(r"(?<=\d),(?=\d)", ".", spelt)
     spelt = re.sub(r"\sx\s|\s+\.\s*|\.\s+", "·", spelt)
     # A gap parts compounds as a dot does; `Al2 Si2 O5` comes to the same either way.
-    return re.sub(r"\s*·\s*", "·", re.sub(r"\s+", "_", spelt.strip()))
+    return re.sub(r"\s+", "_", re.sub(r"\s*·\s*", "·", spelt.strip()))
 
 
 class _Reader:
