@@ -16,6 +16,8 @@ from .log_limits import limit
 from .log_text import Unreadable
 from .temperatures import cone_at, cone_temperature
 
+FEW_WILD, LEAP = 0.03, 100.0
+"""Up to this share of readings may be wild if they stand this far, °C or °F, above all others."""
 UNITS = ("C", "F")
 SIGN = {"C": "°C", "F": "°F"}
 
@@ -90,9 +92,13 @@ def _ends(figures: Sequence[float]) -> _Ends:
     sound = [one for one in figures if limit("coldest") < one < limit("overrange")]
     if not sound:
         raise Unreadable("the log holds no possible temperatures")
-    top = sorted(sound)[-max(1, min(5, len(sound) // 20)) :]
+    hottest = sorted(sound)
+    cool = [one for one in hottest if one <= limit("hottest")]
+    few = len(hottest) - len(cool) <= FEW_WILD * len(hottest)
+    if cool and few and cool[-1] < limit("hottest") - LEAP:
+        hottest = cool  # nothing climbs up to the few that are too hot: they are wild
     first = [one for one in sound if one != 0][: 3 if len(sound) > 9 else 1]
-    return _Ends(median(first or sound[:1]), top[0])
+    return _Ends(median(first or sound[:1]), hottest[-2 if len(hottest) > 9 else -1])
 
 
 def _unnamed(ends: _Ends, possible: list[str], aimed: Cone | None) -> tuple[str, tuple[str, ...]]:
