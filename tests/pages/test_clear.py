@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from clearover.pages import clear
+from clearover.records.models import Clear
 
 
 @pytest.fixture(scope="module")
@@ -57,3 +58,11 @@ def test_the_chemistry_goes_by_pigment(made) -> None:
 
 def test_names_are_never_markup(made) -> None:
     assert "<script" not in "".join(made.values())
+
+
+def test_additions_stand_apart_over_the_hundred() -> None:
+    keys = {"@id": "a", "@file": "a.yml", "name": "A", "recipe": {"quartz": "150", "whiting": "50"}}
+    by_weight = Clear.model_validate({**keys, "additions": {"tin oxide": "10"}})
+    assert clear._recipe(by_weight)[-1] == ("+ tin oxide", "10", "+5.0")
+    moles = Clear.model_validate({**keys, "recipe in": "moles", "additions": {"tin oxide": "10"}})
+    assert clear._recipe(moles)[-1] == ("+ tin oxide", "10", "+10.0")

@@ -107,11 +107,17 @@ def _at(known: Lookup, clear: Clear, cone: Cone, atmosphere: str) -> dict[str, A
 
 
 def _recipe(clear: Clear) -> list[tuple[str, str, str]]:
-    """[(material, parts, percent)], percent of the parts as written."""
+    """[(material, parts, percent)], percent of the parts as written; additions count over 100."""
     total = sum((clear.recipe or {}).values())
-    return [
+    # Beside a recipe in moles additions are per cent by weight already.
+    whole = 100.0 if clear.recipe_in == "moles" else total
+    lines = [
         (name, f"{parts:g}", f"{100 * parts / total:.1f}" if total else "")
         for name, parts in (clear.recipe or {}).items()
+    ]
+    return lines + [
+        (f"+ {name}", f"{parts:g}", f"+{100 * parts / whole:.1f}" if whole else "")
+        for name, parts in (clear.additions or {}).items()
     ]
 
 
