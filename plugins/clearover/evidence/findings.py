@@ -98,6 +98,10 @@ class Findings:
         """How far the clear moved on one cell, as it was put on, stood and fired."""
         return self._moving().of(tile, cell)
 
+    def movements_on(self, tile: Tile) -> list[tuple[Movement, list[Cell]]]:
+        """The same for a whole tile: each kind of wall on it, and its cells."""
+        return self._moving().of_tile(tile)
+
     def _moving(self) -> Movements:
         if self._movements is None:
             self._movements = Movements(self.catalogue, self.chemistry, self.reached, self.logs)

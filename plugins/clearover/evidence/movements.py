@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from ..glass.results import Estimate
 
 _HOLD = re.compile(r"(\d+(?:\.\d+)?)\s*(min|m|minutes|h|hours?)\b")
+WALL = ("clear coats", "clear by", "specific gravity", "line", "underglaze coats")
+"""Factors on which the movement of a cell depends, beside its clear, its fire and its tilt."""
 UPRIGHT = "how it stood is not written down; upright is taken"
 NO_LOG = "no log of the firing"
 MOVED = "the log is moved by {by:+.0f} °C, to cone {cone}, which the witness on its shelf shows"
@@ -77,20 +79,24 @@ class Movements:
 
     def of(self, tile: Tile, cell: Cell) -> Movement | None:
         """On one cell of a tile, as it was put on, stood and fired; None where no clear lies."""
-        where = cell.where
-        if cell.clear not in self.catalogue.clears:
-            return None
-        key = (
-            cell.clear,
-            self._fire_key(tile),
-            tile.stood,
-            *(where.get(name) for name in ("clear coats", "clear by", "specific gravity")),
-            *(where.get(name) for name in ("line", "underglaze coats")),
-        )
-        found = self._cells.get(key)
-        if found is None:
-            found = self._cells[key] = self._work_out(tile, cell)
-        return found
+        return next((found for found, cells in self.of_tile(tile) if cell in cells), None)
+
+    def of_tile(self, tile: Tile) -> list[tuple[Movement, list[Cell]]]:
+        """Each kind of wall on a tile and its cells, in the tile's order."""
+        fire = self._fire_key(tile)
+        groups: dict[object, tuple[Movement, list[Cell]]] = {}
+        for cell in tile.cells:
+            if cell.clear not in self.catalogue.clears:
+                continue
+            key = (cell.clear, fire, tile.stood, *map(cell.where.get, WALL))
+            group = groups.get(key)
+            if group is None:
+                found = self._cells.get(key)
+                if found is None:
+                    found = self._cells[key] = self._work_out(tile, cell)
+                group = groups[key] = found, []
+            group[1].append(cell)
+        return list(groups.values())
 
     def _work_out(self, tile: Tile, cell: Cell) -> Movement:
         from ..glass import movement as model

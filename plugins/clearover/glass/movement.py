@@ -139,20 +139,13 @@ def nominal(
     brushed coats, the usual (`data/movement-values.csv`). Nothing raises: what cannot be computed
     has a reason.
     """
-    from ..firing.schedule import NoSchedule, schedule
-
     why = why_none(clear, chem)
     if why is not None:
         return nothing(why)
     melt = melt_of(chem.oxides_mol_percent or {})
-    try:
-        profile = schedule(cone, rate_c_per_h=rate_c_per_h, hold_min=hold_min, cooling=cooling)
-    except NoSchedule as fault:
-        return nothing(str(fault).removeprefix(PREFIX))
-    why = melt.reason or too_hot(profile.peak_c)
-    if melt.table is None or why is not None:
-        return nothing(why or "", profile.notes)
-    flow = flow_in(melt.table, profile, number("spread", "nominal"))
+    usual = _usual(melt, cone, rate_c_per_h, hold_min, cooling)
+    if isinstance(usual, str):
+        return nothing(usual)
     there = wall(
         coats=coats,
         by=by,
@@ -160,4 +153,25 @@ def nominal(
         thickness_mm=thickness_mm,
         tilt=tilt,
     )
-    return moved(flow, density_of(melt, profile.peak_c), there, profile.peak_c, profile.notes)
+    flow, density, profile = usual
+    return moved(flow, density, there, profile.peak_c, profile.notes)
+
+
+@lru_cache(maxsize=2048)
+def _usual(
+    melt: Melt, cone: Cone, rate_c_per_h: float, hold_min: float, cooling: str
+) -> tuple[Flow, Estimate, Profile] | str:
+    """A melt's flow in a usual firing, whatever wall it lies on; or why there is none."""
+    from ..firing.schedule import NoSchedule, schedule
+
+    if melt.table is None:
+        return melt.reason or "no viscosity model reaches it"
+    try:
+        profile = schedule(cone, rate_c_per_h=rate_c_per_h, hold_min=hold_min, cooling=cooling)
+    except NoSchedule as fault:
+        return str(fault).removeprefix(PREFIX)
+    hot = too_hot(profile.peak_c)
+    if hot is not None:
+        return hot
+    flow = flow_in(melt.table, profile, number("spread", "nominal"))
+    return flow, density_of(melt, profile.peak_c), profile

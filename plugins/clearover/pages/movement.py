@@ -7,7 +7,8 @@ empty where there is nothing to say. It computes nothing and judges nothing.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache
+from typing import Any
 
 from markupsafe import Markup
 
@@ -17,12 +18,13 @@ from ..glass.moving import FLAT, Movement
 from ..glass.results import Estimate
 from ..records.models import Clear
 from ..records.tile import Cell, Tile
-from ..records.words import NONE
 from . import words
 from .environment import body_environment
 from .lookup import Lookup
 from .movement_drawing import depth_of, wall_svg
 
+COMPUTED = "How far the clear moved, computed"
+LAY_FLAT = words.first_upper(FLAT) + ". No line was dragged and no surface ran."
 COATS = (1, 2, 3)
 """The coats a clear's page shows side by side."""
 MOST_DRAWN = 6
@@ -35,38 +37,35 @@ say nothing of movement (bled, smudged, gone)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """One wall: what it is, its movement in words, the drawing, what was judged and measured.
+class Part:
+    """One cone of a clear, or one tile: why there is nothing, or walls and what they rest on."""
 
-    `measured` is for a drag read from the photo, mm; None until there is one.
-    """
-
-    what: str
-    word: str
-    range: str
-    run: str
-    drag: str
-    drawing: Markup | None
-    judged: str = ""
-    measured: str | None = None
+    cone: str
+    reason: str | None = None
+    walls: tuple[Markup, ...] = ()
+    drawn: bool = True
+    meanings: tuple[tuple[str, str], ...] = ()
+    rests: str = ""
+    notes: tuple[str, ...] = ()
 
 
 def clear_section(known: Lookup, clear: Clear) -> Markup:
     """The section of a clear's page: one part for each cone it is meant for."""
-    cones = list(dict.fromkeys(cone for cone, _ in known.places if _meant(known, clear, cone)))
+    cones = dict.fromkeys(cone for cone, _ in known.places if _meant(known, clear, cone))
     parts = []
     for cone in cones:
-        usual = known.findings.movement(clear.id, cone)
-        if usual.reason is not None:
-            parts.append(Part(words.cone(cone), usual.reason))
-            continue
         several = [known.findings.movement(clear.id, cone, coats) for coats in COATS]
+        first = several[0]
+        if first.reason is not None:
+            parts.append(Part(words.cone(cone), first.reason))
+            continue
         depth = depth_of(several)
-        rows = tuple(
-            _row(words.coats(coats), one, depth) for coats, one in zip(COATS, several, strict=True)
+        walls = tuple(
+            _wall(words.coats(coats), one, depth) for coats, one in zip(COATS, several, strict=True)
         )
-        means, rests = _meanings(several), _rests_on(usual)
-        parts.append(Part(words.cone(cone), None, rows, means, rests, usual.notes))
+        rests = f"Brushed on an upright wall, a line of two coats. {_heat(first)}"
+        meanings = _meanings(several)
+        parts.append(Part(words.cone(cone), None, walls, True, meanings, rests, first.notes))
     if len({part.reason for part in parts}) == 1 and parts[0].reason:
         parts = [Part("", parts[0].reason)]  # the same reason at every cone: said once
     return _html("How far it moves", tuple(parts), "")
@@ -78,41 +77,34 @@ def _meant(known: Lookup, clear: Clear, cone: Cone) -> bool:
 
 
 def tile_section(known: Lookup, tile: Tile) -> Markup:
-    """The section of a tile's page: one row for each kind of wall on it, lines judged beside."""
-    groups: dict[int, tuple[Movement, list[Cell]]] = {}
-    for cell in tile.cells:
-        if cell.clear == NONE:
-            continue
-        found = known.findings.movement_on(tile, cell)
-        if found is not None:
-            groups.setdefault(id(found), (found, []))[1].append(cell)
+    """The section of a tile's page: one wall for each kind on it, lines judged beside."""
+    groups = known.findings.movements_on(tile)
     if not groups:
         return Markup("")
-    varying = _varying(tile, [cells[0] for _, cells in groups.values()])
-    told = [one for one, _ in groups.values() if one.reason is None]
-    flat = tile.stood == "flat" and bool(told)
-    drawn = 0 < len(told) <= MOST_DRAWN and not flat
-    depth = depth_of(told) if drawn else 0.0
-    rows = tuple(
-        _row(_what(known, cells[0], varying), one, depth, _judged(tile, cells, one))
-        for one, cells in groups.values()
-        if one.reason is None and not flat
-    )
-    reasons = {
+    told = [(one, cells) for one, cells in groups if one.reason is None]
+    missing = {
         (known.link("clear", cells[0].clear).text, one.reason)
-        for one, cells in groups.values()
+        for one, cells in groups
         if one.reason is not None
     }
-    missing = "; ".join(f"{name}: {reason}" for name, reason in sorted(reasons))
-    first = told[0] if told else None
-    notes = tuple(note for note in first.notes if note != FLAT) if first and not flat else ()
-    why = words.first_upper(FLAT) + ". No line was dragged and no surface ran." if flat else ""
-    rests = _heat(first) if first and not flat else ""
-    part = Part("", why or None, rows, () if flat else _meanings(told), rests, notes)
-    return _html("How far the clear moved, computed", (part,), missing)
+    named = "; ".join(f"{name}: {reason}" for name, reason in sorted(missing))
+    if not told:
+        return _html(COMPUTED, (), named)
+    if tile.stood == "flat":
+        return _html(COMPUTED, (Part("", LAY_FLAT),), named)
+    varying = _varying([cells[0] for _, cells in groups])
+    drawn = len(told) <= MOST_DRAWN
+    depth = depth_of([one for one, _ in told]) if drawn else 0.0
+    walls = tuple(
+        _wall(_what(known, cells[0], varying), one, depth, _judged(tile, cells, one))
+        for one, cells in told
+    )
+    first = told[0][0]
+    part = Part("", None, walls, drawn, (), _heat(first), first.notes)
+    return _html(COMPUTED, (part,), named)
 
 
-def _varying(tile: Tile, cells: list[Cell]) -> tuple[str, ...]:
+def _varying(cells: list[Cell]) -> tuple[str, ...]:
     varying = tuple(
         name for name in VARIES if len({str(cell.where.get(name)) for cell in cells}) > 1
     )
@@ -129,18 +121,37 @@ def _what(known: Lookup, cell: Cell, varying: tuple[str, ...]) -> str:
     return words.first_upper(", ".join(parts)) or "All of it"
 
 
-def _row(
+def _wall(what: str, one: Movement, depth: float, judged: str = "") -> Markup:
+    """One wall as HTML: drawn where `depth` is more than 0, else a row of a table."""
+    word, whole = said(one)
+    return _wall_html(what, word, whole, one.surface_run, one.line_drag, depth, judged)
+
+
+@lru_cache(maxsize=8192)
+def _wall_html(
     what: str,
-    one: Movement,
+    word: str,
+    whole: str,
+    run: Estimate,
+    drag: Estimate,
     depth: float,
-    judged: str = "",
-) -> Row:
-    run, drag = span(one.surface_run), span(one.line_drag)
-    drawing = None
-    if depth:
-        label = f"{what}, to scale: a line dragged {drag}; the surface runs {run}."
-        drawing = wall_svg(one.surface_run, one.line_drag, depth, label)
-    return Row(what, *said(one), run, drag, drawing, judged)
+    judged: str,
+    measured: str | None = None,
+) -> Markup:
+    """`measured` is for a drag read from the photo, in words; None until there is one."""
+    shared = {
+        "what": what,
+        "word": word,
+        "range": whole,
+        "run": span(run),
+        "drag": span(drag),
+        "judged": judged,
+        "measured": measured,
+    }
+    if not depth:
+        return Markup(_template().row(shared))
+    label = f"To scale: a line dragged {shared['drag']}; the surface runs {shared['run']}."
+    return Markup(_template().wall(shared, wall_svg(run, drag, depth, label)))
 
 
 def _judged(tile: Tile, cells: list[Cell], one: Movement) -> str:
@@ -206,11 +217,6 @@ def _mm(value: float | None) -> str:
     return f"{value:.1f}" if value < 9.95 else f"{value:.0f}"
 
 
-def _rests_on(one: Movement) -> str:
-    """What the numbers of a clear's page rest on."""
-    return f"Brushed on an upright wall, a line of two coats. {_heat(one)}"
-
-
 def _heat(one: Movement) -> str:
     if one.peak_c is None or one.log10_pa_s is None or one.minutes_at_peak is None:
         return ""
@@ -227,22 +233,15 @@ def _meanings(movements: list[Movement]) -> tuple[tuple[str, str], ...]:
     return tuple((words.first_upper(one.word), one.means) for one in ladder() if one.word in likely)
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One cone of a clear, or one tile: why there is nothing, or rows and what they rest on."""
-
-    cone: str
-    reason: str | None = None
-    rows: tuple[Row, ...] = ()
-    meanings: tuple[tuple[str, str], ...] = ()
-    rests: str = ""
-    notes: tuple[str, ...] = ()
-
-
 @lru_cache(maxsize=4096)
 def _html(heading: str, parts: tuple[Part, ...], missing: str) -> Markup:
     """The section; many tiles say the same."""
-    if not parts:
+    if not parts and not missing:
         return Markup("")
-    template = body_environment().get_template("_movement.html")
-    return Markup(template.render(heading=heading, parts=parts, missing=missing))
+    return Markup(_template().section(heading, parts, missing))
+
+
+@cache
+def _template() -> Any:
+    """The macros of the section's template."""
+    return body_environment().get_template("_movement.html").module

@@ -15,8 +15,8 @@ from ..glass.results import Estimate
 
 WIDE, TOP, LINE = 26.0, 3.0, 2.0
 """Width of the drawing, where its line begins, and the line's own width, mm."""
-SHALLOW, DEEP = 8.0, 24.0
-"""Least and greatest length of wall drawn below the line, mm."""
+SHALLOW, MIDDLE, DEEP = DEPTHS = 8.0, 14.0, 24.0
+"""The lengths of wall that may be drawn below the line, mm."""
 BANDS = 4
 """The tail in so many bands, each paler: the colour thins out evenly over its length."""
 
@@ -24,10 +24,10 @@ BANDS = 4
 def depth_of(movements: list[Movement]) -> float:
     """How much wall the drawings of one set show, the same for all, mm."""
     farthest = max((one.surface_run.high or 0.0 for one in movements), default=0.0)
-    return min(DEEP, max(SHALLOW, farthest + 1))
+    return next((depth for depth in DEPTHS if farthest < depth), DEEP)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def wall_svg(run: Estimate, drag: Estimate, depth: float, label: str) -> Markup:
     """One wall. `depth` is the wall below the line, mm; what reaches farther ends in an arrow."""
     start = TOP + LINE
