@@ -195,4 +195,3 @@ def test_clears_without_a_number_are_named(known: Lookup) -> None:
 def test_names_are_never_markup(known: Lookup) -> None:
     html = of_tile(known, "mixed")
     assert "<b>Usual &lt;b&gt;</b>" in html
-
