@@ -74,8 +74,9 @@ def estimates_of(
     known = [chem.oxides_mol_percent for chem in chems if chem.oxides_mol_percent is not None]
     frozen = crystals(surface)
     grown = not_computed(frozen or "")
-    cold = iter([grown] * len(known) if frozen else expansions(known))
-    curves = iter(melt_curves(known))
+    # Nothing known: then no model need be read from its file either.
+    cold = iter([grown] * len(known) if frozen or not known else expansions(known))
+    curves = iter(melt_curves(known) if known else ())
     at = Heat(temperature_c, not_computed(no_temperature.removeprefix("not computed: ")))
     return [
         dict.fromkeys(WHOLE_KEYS, not_computed(chem.reason or "nobody knows what is in it"))
