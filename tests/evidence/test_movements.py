@@ -20,7 +20,7 @@ CLEARS = {
     "kaolin: 13, quartz: 30}\n",
     "usual": "surface: gloss\ncones: 6\nrecipe: {soft frit: 32, nepheline syenite: 20, "
     "wollastonite: 14, kaolin: 12, quartz: 22}\n",
-    "runny": "surface: gloss\ncones: 05\nrecipe: {soft frit: 84, kaolin: 12, quartz: 4}\n",
+    "runny": "surface: gloss\ncones: 05\nrecipe: {soft frit: 90, kaolin: 10}\n",
     "skin": "surface: satin\ncones: 6\nrecipe: {soft frit: 40, talc: 14, kaolin: 30, quartz: 16}\n",
     "white": "surface: gloss\ncones: 6\n"
     "recipe: {soft frit: 60, kaolin: 10, quartz: 18, zircon: 12}\n",
@@ -139,6 +139,12 @@ def test_how_it_stood_is_said_where_nobody_wrote_it(studio: Build) -> None:
     text = "cone: 6\nall: {underglaze: blue, clear: usual, clear coats: 2}\n"
     got = on(studio(loose=text), "loose")
     assert any("how it stood is not written down" in note for note in got.notes)
+    assert not any("gloss is taken" in note for note in got.notes)
+
+
+def test_what_a_record_leaves_open_is_said(studio: Build) -> None:
+    curved = TILE.format(stood="upright", factors="clear: usual") + "shape: curved\n"
+    assert any("curved or textured" in note for note in on(studio(cup=curved), "cup").notes)
 
 
 FIRING = "fired: 2026-03-12\naimed: 6\nlog: load.csv\nwitness: {{top: {{{witness}}}}}\n"

@@ -43,7 +43,7 @@ RECIPES = {
     "lime-gloss": ("5..6", "soft frit: 32, nepheline syenite: 20, wollastonite: 14, kaolin: 12, "
                    "quartz: 22"),
     "lime-ten": ("10", "potash feldspar: 38, calcium carbonate: 19, kaolin: 13, quartz: 30"),
-    "runny-gloss": ("5..6", "soft frit: 84, kaolin: 12, quartz: 4"),
+    "runny-gloss": ("5..6", "soft frit: 90, kaolin: 10"),
     "stiff-gloss": ("5..6", "potash feldspar: 38, calcium carbonate: 19, kaolin: 13, quartz: 30"),
     "magnesia-satin": ("5..6", "nepheline syenite: 30, soft frit: 20, dolomite: 8, talc: 14, "
                        "kaolin: 16, quartz: 12"),

@@ -33,6 +33,7 @@ _HOLD = re.compile(r"(\d+(?:\.\d+)?)\s*(min|m|minutes|h|hours?)\b")
 WALL = ("clear coats", "clear by", "specific gravity", "line", "underglaze coats")
 """Factors on which the movement of a cell depends, beside its clear, its fire and its tilt."""
 UPRIGHT = "how it stood is not written down; upright is taken"
+SHAPED = "a plain wall is taken, though the piece is curved or textured"
 NO_LOG = "no log of the firing"
 MOVED = "the log is moved by {by:+.0f} °C, to cone {cone}, which the witness on its shelf shows"
 
@@ -88,7 +89,7 @@ class Movements:
         for cell in tile.cells:
             if cell.clear not in self.catalogue.clears:
                 continue
-            key = (cell.clear, fire, tile.stood, *map(cell.where.get, WALL))
+            key = (cell.clear, fire, tile.stood, tile.shape, *map(cell.where.get, WALL))
             group = groups.get(key)
             if group is None:
                 found = self._cells.get(key)
@@ -124,7 +125,12 @@ class Movements:
             line_coats=cell.underglaze_coats,
             tilt=tile.stood or "upright",
         )
-        notes = fire.notes if tile.stood else (*fire.notes, UPRIGHT)
+        notes = (
+            *fire.notes,
+            *model.taken_for_granted(self.catalogue.clears[cell.clear]),
+            *(() if tile.stood else (UPRIGHT,)),
+            *((SHAPED,) if tile.shape in ("curved", "textured") else ()),
+        )
         return model.moved(*known, wall, fire.profile.peak_c, notes)
 
     def _fire_key(self, tile: Tile) -> object:

@@ -31,12 +31,14 @@ __all__ = [
     "moved",
     "nominal",
     "nothing",
+    "taken_for_granted",
     "too_hot",
     "wall",
     "why_none",
 ]
 
 PREFIX = "not computed: "
+GLOSS = "whether it is a gloss is not written down; gloss is taken"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,6 +61,11 @@ def why_none(clear: Clear, chem: ClearChemistry) -> str | None:
         if weights.get(oxide, 0.0) >= limit.value:
             return f"with {weights[oxide]:.1f} % {oxide} it is opaque: {CRYSTALS}"
     return None
+
+
+def taken_for_granted(clear: Clear) -> tuple[str, ...]:
+    """What the record of a clear leaves open and the model has to assume."""
+    return () if clear.surface else (GLOSS,)
 
 
 def melt_of(mol: Mapping[str, float]) -> Melt:
@@ -154,7 +161,8 @@ def nominal(
         tilt=tilt,
     )
     flow, density, profile = usual
-    return moved(flow, density, there, profile.peak_c, profile.notes)
+    notes = (*profile.notes, *taken_for_granted(clear))
+    return moved(flow, density, there, profile.peak_c, notes)
 
 
 @lru_cache(maxsize=2048)
