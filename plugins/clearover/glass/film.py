@@ -25,6 +25,7 @@ lines under a glaze was found.
 **What it leaves out.** Edges: within twice the run below its upper rim the film has thinned
 (Jeffreys), so a run longer than the piece is high only says that the glaze runs off it. Surface
 tension: it rules what is smaller than √(σ/ρg), some 3.6 mm. Bubbles, crystals, dissolved body.
+The functions after `stiffness_of` say how large such effects are; no page asks them.
 """
 
 from __future__ import annotations
