@@ -20,7 +20,7 @@ from .oxides import in_order, is_flux, oxides, to_moles
 from .recipe import loss_of
 
 if TYPE_CHECKING:
-    from .least_squares import Array
+    from ..least_squares import Array
 
 CLOSE = 0.005
 """A batch gives a formula where no oxide is further off than this share of it (or of 0.1 mole):
@@ -99,7 +99,7 @@ def batch_for(wanted: Mapping[str, float], materials: Sequence[RawMaterial]) -> 
     """
     import numpy as np
 
-    from .least_squares import amounts_in_order
+    from ..least_squares import amounts_in_order
 
     brings = [to_moles(material.oxides) for material in materials]
     names = [name for name in oxides() if name in wanted or any(name in each for each in brings)]

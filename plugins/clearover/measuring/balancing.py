@@ -118,6 +118,9 @@ def _field(
     if request.plain_backdrop:
         away = ~inside(x, y, resized(request.corners, limit("backdrop_around")))
         regions["the backdrop"] = free & away
+    if request.grey_card:
+        on_card = inside(x, y, resized(request.grey_card, limit("card_inside")))
+        regions["the grey card"] = (brightest < limit("clipped_from")) & on_card
     size = (opened.width, opened.height)
     return fit_field(blocks.astype(np.float64), x, y, regions, size, limit("even_enough"))
 

@@ -5,36 +5,72 @@ Knows nothing of underglazes; a line's colour is `lines`' business.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 import numpy as np
+from numpy.typing import NDArray
 
 from ..colour import ciede2000
 from ..colour.srgb import light_to_lab
-from .glare import own_light, spared
+from .glare import spared
 from .limits import limit
 from .results import MEASURED, CellColour
+from .stray import Blocks, blocks_of, stray_over
 from .view import View
 
 _SAMPLE = 4000
 """So many pixels tell the spread as well as all of them."""
 
 
-def cell_colour(view: View, row: int, column: int) -> CellColour:
-    """The median colour of a cell's middle, glare and clipped pixels left out."""
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """The middle of one cell: its good pixels, what share they are, and the cell in blocks."""
+
+    light: NDArray[np.float32]
+    share: float
+    bright_enough: bool
+    blocks: Blocks
+
+
+def cell_colours(view: View, places: Iterable[tuple[int, int]]) -> tuple[CellColour, ...]:
+    """The median colour of each cell's middle; glare, clipped pixels and stray light left out."""
+    spots = tuple(places)
+    parts = [_part(view, row, column) for row, column in spots]
+    tall, wide = view.light.shape[:2]
+    longer = max(tall, wide)
+    stray = stray_over([part.blocks for part in parts], (wide / longer, tall / longer))
+    return tuple(
+        _colour(row, column, part, white)
+        for (row, column), part, white in zip(spots, parts, stray, strict=True)
+    )
+
+
+def _part(view: View, row: int, column: int) -> _Part:
     window = view.window(row, column, limit("inset"))
     light, keep = view.light[window], view.keep[window]
+    longer = max(view.light.shape[:2])
     if light.size == 0:
-        return CellColour(row, column, None, None, 0, 0.0, "not measured: the cell is too small")
-    grow = max(1, round(limit("glare_grow") * max(view.light.shape[:2])))
-    good = spared(light, keep, grow)
-    share = float(good.mean())
-    pixels = int(good.sum())
-    if share < limit("least_share") or pixels < 25:
-        why = "glare covers it" if keep.mean() > 0.5 else "it is too bright in the photo"
-        return CellColour(row, column, None, None, pixels, 1 - share, f"not measured: {why}")
-    own, stray = own_light(light, good)
-    lab = light_to_lab(own)
-    chosen = light[good]
-    some = chosen[:: max(1, len(chosen) // _SAMPLE)].astype(np.float64) - stray
-    spread = float(np.median(ciede2000(light_to_lab(np.maximum(some, 0)), lab)))
-    red = (float(lab[0]), float(lab[1]), float(lab[2]))
-    return CellColour(row, column, red, spread, pixels, 1 - share, MEASURED)
+        return _Part(light.reshape(-1, 3), 0.0, True, blocks_of(light, keep, (0, 0), longer))
+    good = spared(light, keep, max(1, round(limit("glare_grow") * longer)))
+    corner = (int(window[0].start), int(window[1].start))
+    return _Part(
+        light[good],
+        float(good.mean()),
+        float(keep.mean()) > 0.5,
+        blocks_of(light, good, corner, longer),
+    )
+
+
+def _colour(row: int, column: int, part: _Part, stray: float) -> CellColour:
+    pixels = len(part.light)
+    if part.share < limit("least_share") or pixels < limit("least_pixels"):
+        why = "glare covers it" if part.bright_enough else "it is too bright in the photo"
+        if part.share >= limit("least_share"):
+            why = "the cell has too few pixels; take the photo from nearer"
+        return CellColour(row, column, None, None, pixels, 1 - part.share, f"not measured: {why}")
+    own = np.maximum(np.median(part.light, axis=0).astype(np.float64) - stray, 1e-4)
+    light, a, b = (float(value) for value in light_to_lab(own))
+    some = part.light[:: max(1, pixels // _SAMPLE)].astype(np.float64) - stray
+    spread = float(np.median(ciede2000(light_to_lab(np.maximum(some, 0)), (light, a, b))))
+    return CellColour(row, column, (light, a, b), spread, pixels, 1 - part.share, MEASURED)

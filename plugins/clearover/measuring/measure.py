@@ -10,7 +10,7 @@ import numpy as np
 
 from ..photos.opening import Opened
 from .balancing import balance_of
-from .cells import cell_colour
+from .cells import cell_colours
 from .request import Request
 from .results import CellColour, TileMeasurement
 from .view import View, view_of
@@ -20,9 +20,7 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
     """Everything this photo says of the tile. Never raises for what a photo may show."""
     field, matrix, balance = balance_of(opened, request)
     view = view_of(opened, request, field, matrix)
-    cells = tuple(
-        cell_colour(view, cell.row, cell.column) for cell in request.cells if not cell.line
-    )
+    cells = cell_colours(view, [(c.row, c.column) for c in request.cells if not c.line])
     if balance.by is None:
         cells = tuple(_unbalanced(cell, balance.reason or "no balance") for cell in cells)
     return TileMeasurement(
