@@ -37,6 +37,8 @@ WINDOW_C = 70.0
 """Only cones this near the peak are summed, °C, unless that turns out to be too few."""
 HELD_C = 0.01
 """A piece that changes by less than this, °C, is a hold."""
+JUST_C = 1e-6
+"""A cone this little past its mark, °C, is just down."""
 DOWN = 1 - 1e-6
 """The sum at which a cone is down, less what rounding can take."""
 
@@ -47,8 +49,8 @@ class Place:
 
     `cone` is the last cone down, `next` the one above it, `fraction` how far toward it (by
     temperature), `step` both on `Cone.step`'s scale. `celsius` is where an even 60 °C/h would end
-    for as much heat work. Above the hottest cone there is no `next`; below the coolest no `cone`,
-    no step and no temperature.
+    for as much heat work. Past the hottest cone there is no `next` and no fraction; below the
+    coolest no `cone`, no step and no temperature.
     """
 
     step: float | None
@@ -174,9 +176,10 @@ def place_of(gathered: Floats) -> Place:
     if last < 0:
         return Place(None, None, ladder.cones[0], None, None)
     cone, mark = ladder.cones[last], ladder.marks[last]
-    over = max(0.0, _as_celsius(last, gathered) - mark)
+    over = _as_celsius(last, gathered) - mark
+    over = over if over > JUST_C else 0.0
     if last + 1 == len(ladder.cones):
-        return Place(cone.step, cone, None, None, mark + over)
+        return Place(cone.step, cone, None, None if over else 0.0, mark + over)
     after, top = ladder.cones[last + 1], ladder.marks[last + 1]
     short = top - _as_celsius(last + 1, gathered)
     fraction = over / (over + short)

@@ -13,6 +13,9 @@ from .heat_sums import place_of, sums
 from .profile import Profile
 from .uncertainty import doubt_of
 
+HALF = 0.5 - 1e-9
+"""Half way, less what rounding can take: from here the next cone is the nearest."""
+
 
 @dataclass(frozen=True, slots=True)
 class HeatReached:
@@ -46,21 +49,21 @@ def reached(profile: Profile) -> HeatReached:
         why = f"it brings down no cone, not even {coolest}, the coolest of the chart"
         return _nothing(why, profile.notes)
     doubt = doubt_of(profile, place, climb)
-    notes = (*profile.notes, *doubt.notes)
-    if place.next is None:
-        over = f"hotter than cone {place.cone.shown}, the chart's hottest"
-        return HeatReached(
-            place.step, place.cone, None, None, doubt.cones, doubt.extrapolated, notes, over
-        )
-    fraction = place.fraction or 0.0
+    cone, between, reason = place.cone, None, None
+    if place.fraction is None:
+        reason = f"hotter than cone {cone.shown}, the chart's hottest"
+    elif place.next is not None and place.fraction > 0:
+        between = (place.cone, place.next)
+        cone = place.next if place.fraction >= HALF else place.cone
     return HeatReached(
         step=place.step,
-        cone=place.next if fraction >= 0.5 else place.cone,
-        between=(place.cone, place.next) if fraction > 0 else None,
-        fraction=fraction,
+        cone=cone,
+        between=between,
+        fraction=place.fraction,
         uncertainty_cones=doubt.cones,
         extrapolated=doubt.extrapolated,
-        notes=notes,
+        notes=(*profile.notes, *doubt.notes),
+        reason=reason,
     )
 
 

@@ -1,13 +1,14 @@
 """Makes `data/cone-kinetics.csv` from `data/cones.csv`: `python -m clearover.firing.kinetics_fit`.
 
-For each cone a curve K(T) through its published temperatures (`kinetics` says what K is), such that
-its slope k never falls: a degree hotter must never bring less heat work, whatever the firing. Two
-published rates settle one slope E. Three settle two more, up to one number: k just above the
-slowest rate's temperature. It is chosen so that all slopes, and the step of k there, stay as near
-as they can to the slope over the whole span (least squares of logarithms). Beyond the fastest rate
-the slope over the whole span goes on; below the slowest likewise, or a smaller one where k would
-otherwise fall. Four cones (012, 05, 03, 14) rise faster after 60 °C/h than before it and keep a
-step of k of about two at their slowest temperature.
+For each cone a curve K(T) through its published temperatures (`kinetics` says what K is), whose
+slope k is continuous and never falls: a degree hotter must never bring less heat work, in any
+firing. Two published rates settle one slope E. Three leave one choice: k at the slowest rate's
+temperature. It is made so that the three slopes, below that temperature and between the published
+ones, stay as near as they can to the slope over the whole span (least squares of logarithms).
+Beyond the fastest rate the slope over the whole span goes on.
+
+The chart's own figures do not follow one line, so the three differ. The four cones that rise more
+after 60 °C/h than before it (012, 05, 03, 14) get the steepest slopes below their slowest rate.
 
 Used off line only; a test makes the table again and compares.
 """
@@ -60,7 +61,7 @@ def fit(points: tuple[Point, ...]) -> Curve:
 
 
 def _three(points: tuple[Point, ...], overall: float, gain: float) -> tuple[float, Curve] | None:
-    """The curve whose k just above the first figure is `gain`, and how uneven it is."""
+    """The curve whose k at the first figure is `gain`, and how uneven it is."""
     slow, middle, fast = points
     first = _through(Piece(slow[1], slow[0], gain, 0), middle)
     second = _through(_beyond(first, middle, 0), fast) if first else None
@@ -70,10 +71,9 @@ def _three(points: tuple[Point, ...], overall: float, gain: float) -> tuple[floa
     joined = anchor**2 * (gain / slow[0] - 2 / anchor)
     if joined <= 0:
         return None
-    below = _from_rest(slow, min(overall, joined))
+    below = _from_rest(slow, joined)
     slopes = (below.slope, first.slope, second.slope)
     uneven = sum(math.log(slope / overall) ** 2 for slope in slopes)
-    uneven += math.log(gain / below.gain) ** 2
     return uneven, Curve((below, first, second, _beyond(second, fast, overall)))
 
 
@@ -102,18 +102,24 @@ def _beyond(piece: Piece, end: Point, slope: float) -> Piece:
 
 
 def _root(misses: Callable[[float], float], low: float, high: float) -> float:
-    for _ in range(80):
-        middle = (low + high) / 2
+    """Where a rising function of a slope is 0: by halves in the logarithm, then by secants."""
+    while high / low > 1.2:
+        middle = math.sqrt(low * high)
         low, high = (low, middle) if misses(middle) > 0 else (middle, high)
-        if high - low < 1e-9:
+    one, other = low, high
+    at_one, at_other = misses(one), misses(other)
+    for _ in range(30):
+        if at_one == at_other or abs(other - one) < 1e-9 * other:
             break
-    return (low + high) / 2
+        one, other = other, other - at_other * (other - one) / (at_other - at_one)
+        at_one, at_other = at_other, misses(other)
+    return other
 
 
 def _lowest(function: Callable[[float], float], low: float, high: float) -> float:
     """Where a function with one dip is lowest, by golden section."""
     golden = (math.sqrt(5) - 1) / 2
-    for _ in range(40):
+    for _ in range(35):
         one, other = high - golden * (high - low), low + golden * (high - low)
         low, high = (low, other) if function(one) < function(other) else (one, high)
     return (low + high) / 2

@@ -6,9 +6,8 @@ cone 6 at 60 °C/h, and in an older chart it was cone 6 at 150 °C/h (`editions`
 the last 100 °C.
 
 Between published rates the temperature lies on the cone's own curve (`kinetics`), which goes
-through every published figure and is the same that heat work is summed with. Up to half as fast
-again, or two thirds as slow, as the chart's ends the curve is drawn on and called extrapolated;
-further out nothing is computed.
+through every published figure and is the same that heat work is summed with. A quarter past the
+chart's ends the curve is drawn on and called extrapolated; further out nothing is computed.
 """
 
 from __future__ import annotations
@@ -24,8 +23,9 @@ from .kinetics import curves
 
 KINDS = ("self_supporting", "large", "small", "self_supporting_iron_free", "large_iron_free")
 EDITION = "2016"
-BEYOND = 1.5
-"""How far past the chart's rates a temperature is still given, as a ratio. Our own convention."""
+BEYOND = 1.25
+"""How far past the chart's rates a temperature is still given, as a ratio: 12 to 188 °C/h. Our own
+convention; from 11 °C/h down the curves of cones 2 and 3 would cross."""
 
 
 @dataclass(frozen=True, slots=True)
