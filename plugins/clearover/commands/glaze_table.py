@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 from .. import __version__
 from ..firing.cone import Cone
+from ..pages.words import count
 from .console import one_line, say, tell
 from .group import DONE, RECORDS_AT_FAULT, Refused
 
@@ -136,7 +137,8 @@ def _say_rows(name: str, basis: str, rows: list[dict[str, Any]]) -> None:
         return
     heat = rows[0]["temperature_c"]
     at = f", melt at {heat:.0f} °C" if heat is not None else ""
-    say(f"{name}: {len(rows)} rows in {basis} %{at}. ± bounds 90 % of measured glasses.")
+    say(f"{name}: {count(len(rows), 'row')} in {basis} %{at}")
+    say("± holds 90 % of measured glasses.")
     say()
     say(f"  {'':<16}" + "".join(f"{head:>{_WIDTH}}" for head, *_ in _COLUMNS).rstrip())
     say(f"  {'id':<16}" + "".join(f"{unit:>{_WIDTH}}" for _, unit, *_ in _COLUMNS).rstrip())
