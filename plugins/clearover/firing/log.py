@@ -17,6 +17,7 @@ from .log_limits import limit
 from .log_reader import KilnLog, parse_log, read_log
 from .log_top import LAST_C, Point, Top, top_of, without_hold
 from .profile import Profile
+from .uncertainty import top as arrival_of
 
 __all__ = [
     "KilnLog",
@@ -28,7 +29,7 @@ __all__ = [
     "reading_of",
 ]
 
-TOLD_HOLD_MIN = 6.0
+TOLD_HOLD_MIN = 5.0
 """A hold shorter than this is not told: a kiln lingers so long at its turning point."""
 GAP_MATTERS_C = 150.0
 """A gap this far below the peak, °C, changes no cone that can be seen."""
@@ -39,8 +40,8 @@ class LogReading:
     """What a log says. `cone` is the nearest cone, `between` the cones it lies between, `fraction`
     how far toward the hotter one, `uncertainty_cones` the half width of its 90 % range, `step` its
     place on the scale of `Cone.step`; temperatures °C, rate °C/h over the last 100 °C, hold in
-    minutes within 3 °C of the peak and what it is worth in cones. `reason` says why there is no
-    cone; `notes` what was taken for granted."""
+    minutes within 3 °C of the peak, beyond those the way up takes, and what it is worth in cones.
+    `reason` says why there is no cone; `notes` what was taken for granted."""
 
     cone: Cone | None
     between: tuple[Cone, Cone] | None
@@ -76,13 +77,14 @@ def reading_of(log: KilnLog, *, weigh_hold: bool = True) -> LogReading:
     top = top_of(log.points)
     if isinstance(top, str):
         return _nothing(top, log)
-    found = replace(
-        _nothing("", log), peak_c=top.peak_c, rate_c_per_h=top.rate_c_per_h, hold_min=top.hold_min
-    )
+    found = replace(_nothing("", log), peak_c=top.peak_c, rate_c_per_h=top.rate_c_per_h)
     lost = _lost_top(log, top)
     if lost is not None:
         return replace(found, reason=lost)
-    heat = reached(_profile(log.points, ()))
+    profile = _profile(log.points, ())
+    heat = reached(profile)
+    hold = arrival_of(profile).held_min
+    found = replace(found, hold_min=hold)
     if heat.cone is None or heat.step is None:
         return replace(found, reason=heat.reason or "no cone", notes=(*log.notes, *heat.notes))
     doubt, notes = _gap_doubt(log, top, heat)
@@ -96,7 +98,7 @@ def reading_of(log: KilnLog, *, weigh_hold: bool = True) -> LogReading:
         reason=heat.reason,
         step=heat.step,
         uncertainty_cones=_added(heat.uncertainty_cones, doubt),
-        hold_cones=_hold_worth(log, top, heat) if weigh_hold else None,
+        hold_cones=_hold_worth(log, top, heat, hold) if weigh_hold else None,
         extrapolated=heat.extrapolated,
         notes=(*log.notes, *heat.notes, *notes),
     )
@@ -178,9 +180,9 @@ def _added(uncertainty: float | None, doubt: float) -> float | None:
     return None if uncertainty is None else uncertainty + doubt
 
 
-def _hold_worth(log: KilnLog, top: Top, heat: HeatReached) -> float | None:
+def _hold_worth(log: KilnLog, top: Top, heat: HeatReached, hold: float) -> float | None:
     """By how many cones the hold took the firing further, None where that is not computed."""
-    if top.hold_min < TOLD_HOLD_MIN or heat.step is None:
+    if hold < TOLD_HOLD_MIN or heat.step is None:
         return None
     short = reached(_profile(without_hold(log.points, top), ())).step
     return None if short is None else max(0.0, heat.step - short)

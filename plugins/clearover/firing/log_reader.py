@@ -68,7 +68,7 @@ def parse_log(data: bytes, aimed: Cone | None = None, unit: str | None = None) -
 def _parse(table: Table, aimed: Cone | None, told: str | None) -> KilnLog:
     columns = columns_of(table)
     body = table.rows[columns.first :]
-    times = [_time_cell(row, columns) for row in body]
+    times = _time_cells(body, columns)
     hours, time_notes = hours_of(times, columns.each, table.mark) if body else ([], ())
     notes = [*table.notes, *columns.notes, *time_notes]
     readings, names = _readings(body, columns, table.mark)
@@ -96,21 +96,25 @@ def _parse(table: Table, aimed: Cone | None, told: str | None) -> KilnLog:
     )
 
 
-def _time_cell(row: list[str], columns: Columns) -> str:
-    time = row[columns.time] if columns.time < len(row) else ""
-    if columns.date is None or columns.date >= len(row):
-        return time
-    return f"{row[columns.date]} {time}".strip()
+def _time_cells(body: list[list[str]], columns: Columns) -> list[str]:
+    """The column of times, the date before the clock where it has one of its own."""
+    times = _column(body, columns.time)
+    if columns.date is None:
+        return times
+    dates = _column(body, columns.date)
+    return [f"{date} {time}".strip() for date, time in zip(dates, times, strict=True)]
+
+
+def _column(body: list[list[str]], at: int) -> list[str]:
+    """One column's cells, line by line, empty where a line is too short."""
+    return [row[at] if at < len(row) else "" for row in body]
 
 
 def _readings(
     body: list[list[str]], columns: Columns, mark: str
 ) -> tuple[list[list[float | None]], list[str]]:
     """The figures of each column of readings, line by line; columns without any are dropped."""
-    found = []
-    for one in columns.readings:
-        cells = [row[one.at] if one.at < len(row) else "" for row in body]
-        found.append(numbers(cells, mark))
+    found = [numbers(_column(body, one.at), mark) for one in columns.readings]
     names = [one.called for one in columns.readings]
     kept = [i for i, column in enumerate(found) if any(v is not None for v in column)] or [0]
     return [found[i] for i in kept], [names[i] for i in kept]
@@ -141,9 +145,12 @@ def _count_untimed(lost: int, notes: list[str]) -> None:
 
 def _sound(column: list[float | None], unit: str) -> list[float | None]:
     """A column in °C; what stands for a broken thermocouple is None."""
+    low, high, over = limit("coldest"), limit("hottest"), limit("overrange")
+    plain = [one for one in column if one is not None]
+    if len(plain) == len(column) and _plain(plain, unit, high):
+        return list(plain) if unit == "C" else [in_celsius(one, unit) for one in plain]
     found: list[float | None] = []
     warm = False
-    low, high, over = limit("coldest"), limit("hottest"), limit("overrange")
     for figure in column:
         t = None if figure is None or figure >= over else in_celsius(figure, unit)
         if t is None or not low <= t <= high or (warm and (t <= 0 or figure == 0)):
@@ -152,6 +159,15 @@ def _sound(column: list[float | None], unit: str) -> list[float | None]:
         warm = warm or t > WARM_C
         found.append(t)
     return found
+
+
+def _plain(figures: list[float], unit: str, high: float) -> bool:
+    """Whether nothing in a column can stand for a broken thermocouple."""
+    return (
+        min(figures) > 0
+        and in_celsius(min(figures), unit) > 0
+        and (in_celsius(max(figures), unit) <= high)
+    )
 
 
 def _merged(

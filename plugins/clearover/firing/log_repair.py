@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import groupby, pairwise
-from operator import itemgetter, sub
+from operator import itemgetter, le, lt, sub
 from statistics import median
 
 from .log_limits import limit
@@ -53,14 +53,16 @@ def repaired(points: Points, clock: bool) -> Repaired:
 
 
 def _usual(points: Points) -> float:
-    return median([b[0] - a[0] for a, b in pairwise(points)]) if len(points) > 1 else 0.0
+    hours = [hour for hour, _ in points]
+    return median(map(sub, hours[1:], hours)) if len(points) > 1 else 0.0
 
 
 def _in_order(points: Points, clock: bool, notes: list[str]) -> Points:
     """Lines sorted by time where only a few are out of turn, or all run the other way."""
-    back = [i for i, (a, b) in enumerate(pairwise(points), 1) if b[0] < a[0]]
-    if not back:
+    hours = [hour for hour, _ in points]
+    if all(map(le, hours, hours[1:])):
         return points
+    back = [i for i, (a, b) in enumerate(pairwise(points), 1) if b[0] < a[0]]
     steps = len(points) - 1
     if len(back) == steps and steps >= 4:
         notes.append("the log runs from its end to its start; it was turned round")
@@ -108,7 +110,8 @@ def _not_put_forward(points: Points, notes: list[str]) -> Points:
 
 def _one_a_time(points: Points, notes: list[str]) -> Points:
     """One reading for each time, the middle one where several share it."""
-    if all(b[0] > a[0] for a, b in pairwise(points)):
+    hours = [hour for hour, _ in points]
+    if all(map(lt, hours, hours[1:])):
         return points
     found = [(hour, [t for _, t in same]) for hour, same in groupby(points, key=itemgetter(0))]
     shared = sum(len(values) - 1 for _, values in found)
@@ -185,4 +188,7 @@ def _pieces(points: Points) -> list[Points]:
 
 def _gaps(points: Points, usual: float) -> tuple[tuple[float, float], ...]:
     least = max(limit("gap_times") * usual, 5 / 60)
-    return tuple((a[0], b[0]) for a, b in pairwise(points) if b[0] - a[0] > least + 1e-9)
+    hours = [hour for hour, _ in points]
+    if max(map(sub, hours[1:], hours)) <= least + 1e-9:
+        return ()
+    return tuple((a, b) for a, b in pairwise(hours) if b - a > least + 1e-9)

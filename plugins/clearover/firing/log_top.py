@@ -1,4 +1,4 @@
-"""The top of a firing as a log shows it: the peak, the rate before it, the hold.
+"""The top of a firing as a log shows it: the peak, the rate before it, when it was there.
 
 In: sound readings (hours, °C) in order of time. Out: `Top`, or why there is none. Knows no cone.
 
@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 Point = tuple[float, float]
 
@@ -22,15 +21,14 @@ ARRIVED_C = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Top:
-    """Peak in °C, rate of the last 100 °C in °C/h, hold in minutes within 3 °C of the peak.
+    """Peak in °C, and the rate of the last 100 °C in °C/h.
 
-    `arrived` and `left` are the hours between which the kiln was so near its peak; `ends_there`
+    `arrived` and `left` are the hours between which it was within 3 °C of its peak; `ends_there`
     is True where the log has no reading after the hold.
     """
 
     peak_c: float
     rate_c_per_h: float
-    hold_min: float
     arrived: float
     left: float
     ends_there: bool
@@ -48,15 +46,9 @@ def top_of(points: Sequence[Point]) -> Top | str:
     end = _crossing(points, first - 1, peak - ARRIVED_C)
     if end <= start:
         return "the temperature jumps at the end"
-    hold = sum(
-        later - hour
-        for (hour, t), (later, u) in pairwise(points[first : last + 1])
-        if t >= peak - ARRIVED_C and u >= peak - ARRIVED_C
-    )
     return Top(
         peak_c=peak,
         rate_c_per_h=(LAST_C - ARRIVED_C) / (end - start),
-        hold_min=60 * hold,
         arrived=points[first][0],
         left=points[last][0],
         ends_there=last == len(points) - 1,

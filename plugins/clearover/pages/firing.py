@@ -70,7 +70,7 @@ def _says(aimed: Cone | None, reached: Cone | None) -> str:
         return "no witness cone fell, so its cone is not known"
     if aimed is None or reached == aimed:
         return f"reached cone {reached.shown}"
-    how = "only reached" if reached < aimed else "went over, to"
+    how = "only reached" if reached < aimed else "went on to"
     return f"{how} cone {reached.shown}"
 
 

@@ -24,13 +24,14 @@ def missed(firing: Firing | None, reached: Reached | None, shelf: str | None) ->
         return None
     aimed = f"Aimed at cone {firing.aimed.shown}"
     if reached.cone is None:
-        return f"{aimed}; what this shelf reached nobody knows, so the tile counts for no cone."
+        return f"{aimed}; what it reached nobody knows, so the tile counts for no cone."
     if reached.cone == firing.aimed:
         return None
     got = "only reached" if reached.cone < firing.aimed else "went on to"
     counted = f"counted as cone {reached.cone.shown}"
     if reached.by == "witness":
-        return f"{aimed}; this shelf {got} {reached.cone.shown} by its witness: {counted}."
+        what = "this shelf" if shelf else "the load"
+        return f"{aimed}; {what} {got} {reached.cone.shown} by its witness: {counted}."
     where = f"on the {shelf} shelf " if shelf else ""
     return (
         f"{aimed}; no witness cone {where}told, and the log suggests {reached.cone.shown}: "

@@ -176,14 +176,15 @@ def _paths(
     points: list[Point], gaps: Sequence[tuple[float, float]], frame: _Frame
 ) -> tuple[str, str]:
     """The line where there are readings, and the line that bridges the gaps."""
-    starts = {start for start, _ in gaps}
     pieces: list[list[Point]] = [[]]
     bridges: list[list[Point]] = []
     for i, point in enumerate(points):
         pieces[-1].append(point)
-        if point[0] in starts and i + 1 < len(points):
-            bridges.append([point, points[i + 1]])
-            pieces.append([])
+        if i + 1 < len(points):
+            middle = (point[0] + points[i + 1][0]) / 2
+            if any(start < middle < end for start, end in gaps):
+                bridges.append([point, points[i + 1]])
+                pieces.append([])
     drawn = [simplified(piece) for piece in pieces if len(piece) > 1]
     return "".join(_d(piece, frame) for piece in drawn), "".join(_d(one, frame) for one in bridges)
 
