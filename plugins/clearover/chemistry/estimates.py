@@ -7,17 +7,13 @@ movement are not those of a glass, so there is no number for them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from ..firing.cone import Cone
 from ..glass.results import Estimate, not_computed
 from ..records.models import Clear
 from .results import ClearChemistry
-
-if TYPE_CHECKING:
-    from ..glass.viscosity import MeltCurve
 
 LOG10_MELTED = 3.0
 """log10 of the viscosity (Pa·s) whose temperature is told beside the others: about where a glaze
@@ -58,56 +54,22 @@ def estimates(
 
     `temperature_c` in °C; where it is None, `no_temperature` says why.
     """
-    return estimates_of([chem], surface, temperature_c, no_temperature)[0]
-
-
-def estimates_of(
-    chems: Sequence[ClearChemistry],
-    surface: str | None,
-    temperature_c: float | None,
-    no_temperature: str,
-) -> list[dict[str, Estimate]]:
-    """As `estimates`, of many at once: the models of expansion and melt are asked in one go."""
-    from ..glass.expansion import expansions
-    from ..glass.viscosity import melt_curves
-
-    known = [chem.oxides_mol_percent for chem in chems if chem.oxides_mol_percent is not None]
-    frozen = crystals(surface)
-    grown = not_computed(frozen or "")
-    # Nothing known: then no model need be read from its file either.
-    cold = iter([grown] * len(known) if frozen or not known else expansions(known))
-    curves = iter(melt_curves(known) if known else ())
-    at = Heat(temperature_c, not_computed(no_temperature.removeprefix("not computed: ")))
-    return [
-        dict.fromkeys(WHOLE_KEYS, not_computed(chem.reason or "nobody knows what is in it"))
-        if chem.oxides_mol_percent is None
-        else _of_one(chem.oxides_mol_percent, next(cold), next(curves), at)
-        for chem in chems
-    ]
-
-
-@dataclass(frozen=True, slots=True)
-class Heat:
-    """The temperature melts are looked at, °C; None where `none` says why there is none."""
-
-    celsius: float | None
-    none: Estimate
-
-
-def _of_one(
-    mol: Mapping[str, float], cold: Estimate, curve: MeltCurve, heat: Heat
-) -> dict[str, Estimate]:
     from ..glass.density import density
+    from ..glass.expansion import expansion
     from ..glass.surface_tension import surface_tension
-    from ..glass.viscosity import temperature_on, viscosity_on
+    from ..glass.viscosity import temperature_at, viscosity
 
-    at = heat.celsius
+    mol = chem.oxides_mol_percent
+    if mol is None:
+        return dict.fromkeys(WHOLE_KEYS, not_computed(chem.reason or "nobody knows what is in it"))
+    frozen, at = crystals(surface), temperature_c
+    cold = not_computed(no_temperature.removeprefix("not computed: "))
     return {
-        "expansion_1e6_per_k": cold,
-        "viscosity_log10_pa_s": heat.none if at is None else viscosity_on(curve, at),
-        "temperature_c_at_log10_3_pa_s": temperature_on(curve, LOG10_MELTED),
-        "surface_tension_mn_per_m": heat.none if at is None else surface_tension(mol, at),
-        "density_kg_per_m3": heat.none if at is None else density(mol, at),
+        "expansion_1e6_per_k": not_computed(frozen) if frozen else expansion(mol),
+        "viscosity_log10_pa_s": cold if at is None else viscosity(mol, at),
+        "temperature_c_at_log10_3_pa_s": temperature_at(mol, LOG10_MELTED),
+        "surface_tension_mn_per_m": cold if at is None else surface_tension(mol, at),
+        "density_kg_per_m3": cold if at is None else density(mol, at),
     }
 
 

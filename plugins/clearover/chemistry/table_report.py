@@ -13,7 +13,7 @@ from ..firing.cone import Cone
 from ..records.models import Clear
 from .cautions import cautions_for_glass
 from .clear import chemistry_of_glass, nothing_known
-from .estimates import as_keys, estimates_of, movement
+from .estimates import as_keys, estimates, movement
 from .report import glass_keys, temperature_keys
 from .results import ClearChemistry
 from .table import TableRow
@@ -33,17 +33,14 @@ def table_report(
     """Every row, computed at a cone's temperature or at the one given (°C)."""
     heat = temperature_keys(cone, rate_c_per_h, temperature_c)
     why = str(heat.get("temperature_reason") or "no temperature given")
-    chems = [_chemistry(row, basis) for row in rows]
-    found = estimates_of(chems, None, heat["temperature_c"], why)
-    return [
-        _row(row, chem, {**heat, **as_keys(values)}, cone, rate_c_per_h)
-        for row, chem, values in zip(rows, chems, found, strict=True)
-    ]
+    return [_row(row, basis, heat, why, cone, rate_c_per_h) for row in rows]
 
 
 def _row(
-    row: TableRow, chem: ClearChemistry, computed: dict[str, Any], cone: Cone | None, rate: float
+    row: TableRow, basis: str, heat: dict[str, Any], why: str, cone: Cone | None, rate: float
 ) -> dict[str, Any]:
+    chem = _chemistry(row, basis)
+    found = estimates(chem, None, heat["temperature_c"], why)
     lengths, moves = movement(_clear(row), chem, cone, rate)
     known = {key: value for key, value in glass_keys(chem).items() if key != "unknown_materials"}
     return {
@@ -55,7 +52,8 @@ def _row(
             for each in cautions_for_glass(chem.oxides_weight_percent or {})
             if each.element != _EVERYWHERE
         ],
-        **computed,
+        **heat,
+        **as_keys(found),
         **as_keys(lengths),
         "movement_word": moves.word,
         "movement_likely": moves.likely,
