@@ -57,3 +57,42 @@ def test_cones_that_all_stood_say_nobody_knows(ask: Ask) -> None:
 def test_no_firing_at_all(ask: Ask) -> None:
     reached = ask({"a": "all: {underglaze: green, clear: plain}\n"}).reached["a"]
     assert (reached.cone, reached.by) == (None, "unknown")
+
+
+def logged(peak: int) -> str:
+    """150 °C/h to 200 °C below the peak, 60 °C/h to it, off: minutes and °C."""
+    start = (peak - 220) / 2.5
+    rows = [(0.0, 20), *((start + 10 * n, peak - 200 + 10 * n) for n in range(21))]
+    rows += [(rows[-1][0] + 5 * n, peak - 60 * n) for n in range(1, 8)]
+    return "\n".join(["minutes,temp", *(f"{m:.0f},{t}" for m, t in rows)])
+
+
+@pytest.mark.parametrize(
+    ("witness", "cone", "by"),
+    [
+        ("", "5", "log"),
+        ("witness: {top: {6: half}}\n", "6", "witness"),
+        ("witness: {low: {6: half}}\n", "5", "log"),
+    ],
+)
+def test_the_log_outranks_the_aim_and_the_witness_the_log(
+    ask: Ask, witness: str, cone: str, by: str
+) -> None:
+    # 1186 °C at 60 °C/h is cone 5: Orton chart of 2016, self-supporting cones.
+    firing = f"fired: 2026-03-12\natmosphere: oxidation\naimed: 6\nlog: load.csv\n{witness}"
+    files = {"firings/load.yml": firing, "firings/load.csv": logged(1186), "a": record("top")}
+    reached = ask(files).reached["a"]
+    assert reached.cone is not None
+    assert (reached.cone.label, reached.by) == (cone, by)
+    assert reached.note.startswith("log suggests cone 5" if by == "log" else "")
+
+
+def test_the_aim_tells_a_log_with_the_wrong_unit(ask: Ask) -> None:
+    """1186 under a heading of °F would be 641 °C; the cone aimed at says what is meant."""
+    text = logged(1186).replace("temp", "temp °F")
+    firing = "fired: 2026-03-12\natmosphere: oxidation\naimed: 5\nlog: load.csv\n"
+    reached = ask({"firings/load.yml": firing, "firings/load.csv": text, "a": record(None)})
+    assert reached.reached["a"].by == "log"
+    assert reached.reached["a"].cone is not None
+    assert reached.reached["a"].cone.label == "5"
+    assert any("taken as °C" in note for note in reached.logs["load"].notes)

@@ -16,6 +16,7 @@ from ..firing.log import TOLD_HOLD_MIN, LogReading
 from ..firing.log_reader import KilnLog
 from ..firing.log_top import ARRIVED_C
 from ..firing.temperatures import cone_temperature
+from .polyline import simplified
 
 Point = tuple[float, float]
 
@@ -24,10 +25,6 @@ LEFT, RIGHT, TOP, BOTTOM = 38, 54, 20, 24
 SIZE = {"width": WIDTH, "height": HEIGHT, "left": LEFT, "right": RIGHT, "bottom": BOTTOM}
 LINE = 14.0
 """Height of a line of labels."""
-TOLERANCE_C = 0.9
-"""How far the drawn line may lie from the readings, °C."""
-MOST_POINTS = 110
-"""A restless log is drawn coarser, so that the drawing stays small."""
 ENLARGED_C, ABOVE_C = 110.0, 45.0
 """The enlarged part: from so far below the peak to, at most, so far above it, °C."""
 CHART_RATES = (15.0, 150.0)
@@ -198,38 +195,6 @@ def _d(points: Sequence[Point], frame: _Frame) -> str:
     ]
     x, y = placed[0]
     return f"M{x / 10:g} {y / 10:g}l{' '.join(steps)}"
-
-
-def simplified(points: Sequence[Point], tolerance: float = TOLERANCE_C) -> list[Point]:
-    """Fewer points, none of those left out farther than the tolerance, °C, from the line.
-
-    D. H. Douglas and T. K. Peucker, 1973, "Algorithms for the reduction of the number of points
-    required to represent a digitized line", Cartographica 10, 112 (from memory), with the distance
-    taken straight up and down. More than `MOST_POINTS` are thinned with a wider tolerance.
-    """
-    kept = _kept(points, tolerance)
-    while len(kept) > MOST_POINTS:
-        tolerance *= 1.5
-        kept = _kept(points, tolerance)
-    return kept
-
-
-def _kept(points: Sequence[Point], tolerance: float) -> list[Point]:
-    keep = {0, len(points) - 1}
-    todo = [(0, len(points) - 1)]
-    while todo:
-        first, last = todo.pop()
-        (hour, t), (later, u) = points[first], points[last]
-        slope = (u - t) / (later - hour) if later > hour else 0.0
-        worst, at = tolerance, 0
-        for i in range(first + 1, last):
-            off = abs(points[i][1] - t - slope * (points[i][0] - hour))
-            if off > worst:
-                worst, at = off, i
-        if at:
-            keep.add(at)
-            todo += [(first, at), (at, last)]
-    return [points[i] for i in sorted(keep)]
 
 
 def _hold(
