@@ -28,9 +28,9 @@ OPEN, CLOSE = "{", "}"
 
 @cache
 def mathml(text: str) -> Markup:
-    """The formula as a block of MathML."""
+    """The formula as MathML, drawn large as on a line of its own."""
     reader = _Reader(text)
-    return Markup('<math display="block">{}</math>').format(reader.row(ends=False))
+    return Markup('<math displaystyle="true">{}</math>').format(reader.row(ends=False))
 
 
 @cache

@@ -1,28 +1,32 @@
 """What is computed and how, every chemistry rule, every table: with its source.
 
-In: the data files themselves, so the page cannot say anything else than the program does.
-Out: `methods.html`, a rule an anchor.
+In: the data files themselves, so the page cannot say anything else than the program does; worked
+examples and plots are computed while the page is made. Out: `methods.html`, a rule an anchor, and
+every table as a file below `tables/`.
 """
 
 from __future__ import annotations
 
-import csv
-import io
-from collections import Counter
 from collections.abc import Iterator
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import yaml
 
 from ..chemistry.amounts import Asked, in_words
 from ..chemistry.rules import Rule, rule_book
+from ..evidence.crazed import CRAZED, SHIVERED
 from ..firing.cone import Cone
 from ..tables import read_text
 from . import words
 from .environment import body_environment
-from .page import Page, Site
+from .fit import agreed
+from .lookup import lookup
+from .mathml import mathml, symbol
+from .methods_examples import example
+from .methods_plots import figure
+from .methods_tables import FOLDER, shipped, tables
+from .page import Asset, Page, Site
 
 KNOWN = {"seen": "read in the source", "memory": "the source from memory", "convention": ""}
 FIGURES = {
@@ -33,9 +37,8 @@ FIGURES = {
 DIRECTION = {"harm": "harms", "help": "helps", "none": "changes nothing", "unknown": "test it"}
 
 
-def pages(site: Site) -> Iterator[Page]:
-    """The one page."""
-    del site  # the same for every studio
+def pages(site: Site) -> Iterator[Page | Asset]:
+    """The page, then the tables as files."""
     book = rule_book()
     told = methods()
     body = (
@@ -43,7 +46,7 @@ def pages(site: Site) -> Iterator[Page]:
         .get_template("methods.html")
         .render(
             root="",
-            methods=told["methods"],
+            groups=_groups(told, site),
             known=KNOWN,
             missing=told["not computed"],
             rules=[rule_view(rule) for rule in book.rules],
@@ -59,14 +62,62 @@ def pages(site: Site) -> Iterator[Page]:
         nav="guide",
         body_html=body,
     )
+    for name, text in shipped().items():
+        yield Asset(FOLDER + name, text.encode())
 
 
 @cache
 def methods() -> dict[str, Any]:
     """The list of methods, and of what is not computed."""
     text = read_text("methods.yml")
-    found: dict[str, Any] = yaml.safe_load(text)
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    found: dict[str, Any] = yaml.load(text, Loader=loader)
     return found
+
+
+def _groups(told: dict[str, Any], site: Site) -> list[dict[str, Any]]:
+    """The methods under their headings, in the order of the file."""
+    here = {"craze-risk": _agreed(site)}
+    found = []
+    for group in told["groups"]:
+        views = [method_view(one) for one in told["methods"] if one["group"] == group["id"]]
+        for view in views:
+            view["here"] = here.get(view["id"], [])
+        found.append({**group, "methods": views})
+    return found
+
+
+def method_view(one: dict[str, Any]) -> dict[str, Any]:
+    """One method with its formulas drawn, its worked example and its plot."""
+    known = {table.name: table for table in tables()}
+    return {
+        **one,
+        "formulas": [mathml(line) for line in one.get("formulas", [])],
+        "symbols": [(symbol(sign), meaning) for sign, meaning in one.get("symbols", [])],
+        "error": one.get("error"),
+        "tables": [known[name] for name in one.get("tables", [])],
+        "example": example(one["example"]) if "example" in one else None,
+        "plot": figure(one["plot"]) if "plot" in one else None,
+    }
+
+
+def _agreed(site: Site) -> list[str]:
+    """How the studio's own tiles bear out what was said of crazing and shivering."""
+    told = []
+    for fault, name in ((CRAZED, "crazing"), (SHIVERED, "shivering")):
+        found = agreed(lookup(site), fault)
+        if not found.counted:
+            early = f": {found.early} were judged too soon after the firing" if found.early else ""
+            told.append(
+                f"No tile of this studio bears on a “likely” or “unlikely” of {name}{early}."
+            )
+            continue
+        told.append(
+            f"Of {words.count(found.counted, 'tile')} of this studio that bear on a “likely” or "
+            f"“unlikely” of {name}, {found.agree} agree and {found.disagree} do not; "
+            f"{found.early} more were judged too soon after the firing to count."
+        )
+    return told
 
 
 def rule_view(rule: Rule) -> dict[str, Any]:
@@ -133,22 +184,3 @@ def _sentences() -> list[tuple[str, str]]:
     return [
         (anchor, book[key].format(pigment="…", what="…")) for anchor, key in told if key in book
     ]
-
-
-@cache
-def tables() -> tuple[dict[str, Any], ...]:
-    """Every table of figures: its name, rows, columns, and its sources with how often each."""
-    found = []
-    folder = files("clearover").joinpath("data")
-    for entry in sorted(folder.iterdir(), key=lambda one: one.name):
-        if entry.name.endswith(".csv"):
-            rows = list(csv.DictReader(io.StringIO(entry.read_text(encoding="utf-8"))))
-            sources = Counter(row["source"] for row in rows if row.get("source"))
-            found.append(
-                {
-                    "name": entry.name.removesuffix(".csv"),
-                    "rows": words.count(len(rows), "row"),
-                    "sources": sources.most_common(),
-                }
-            )
-    return tuple(found)
