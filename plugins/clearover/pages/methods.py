@@ -95,6 +95,8 @@ def method_view(one: dict[str, Any]) -> dict[str, Any]:
         "formulas": [mathml(line) for line in one.get("formulas", [])],
         "symbols": [(symbol(sign), meaning) for sign, meaning in one.get("symbols", [])],
         "error": one.get("error"),
+        "know": one.get("know"),
+        "caution": one.get("caution"),
         "tables": [known[name] for name in one.get("tables", [])],
         "example": example(one["example"]) if "example" in one else None,
         "plot": figure(one["plot"]) if "plot" in one else None,
