@@ -50,6 +50,12 @@ def test_people_see_what_is_left_over(run):
     assert max(map(len, done.stdout.splitlines())) <= 80
 
 
+def test_soda_for_potash_is_said(run):
+    rocks = "nepheline syenite,whiting,kaolin,quartz"
+    done = run("glaze", "--batch", SEGER_4, "--from", rocks)
+    assert "Soda and potash stand in for each other: 0.2" in done.stdout
+
+
 def test_lead_is_proposed_with_its_caution_only(run):
     done = run("glaze", "--batch", "PbO 0.6, CaO 0.3, K2O 0.1, Al2O3 0.2, SiO2 1.6")
     assert "red lead: lead: poisonous" in done.stdout

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 
 import pytest
 
@@ -141,3 +143,14 @@ def test_the_table_needs_no_studio(run, studio):
     (studio / "t.csv").write_text(GOOD, encoding="utf-8")
     done = run("glaze", "--table", "t.csv", "--basis", "weight", "--combos", "nowhere", "--json")
     assert done.returncode == 0
+
+
+def test_a_table_may_come_from_standard_input(studio):
+    done = subprocess.run(
+        [sys.executable, "-c", "from clearover.commands import main; main()",
+         "glaze", "--table", "-", "--basis", "weight", "--json"],
+        cwd=studio, input=GOOD.replace("61", "-61"), capture_output=True, text=True, check=False,
+        encoding="utf-8", timeout=60,
+    )  # fmt: skip
+    assert done.returncode == 1 and "standard input:2:8: negative-amount" in done.stderr
+    assert len(json.loads(done.stdout)["rows"]) == 3

@@ -11,7 +11,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ..chemistry.batch import Batch, batch_for, scale_of, usual_materials
+from ..chemistry.batch import TOGETHER, Batch, batch_for, scale_of, usual_materials
 from ..chemistry.cautions import FIRST, cautions_for_glass
 from ..chemistry.materials import MaterialBook, RawMaterial
 from ..chemistry.oxides import percent, to_moles, to_weights
@@ -113,6 +113,7 @@ def _say_batch(report: dict[str, Any]) -> None:
     else:
         say("It does not give the formula with these materials; this is as near as they come.")
     _say_formulas(report)
+    _say_alkali(report)
     for name in report["not_brought"]:
         say(f"  No material given brings {name}.")
     if report["unused"] and not report["gives_the_formula"]:
@@ -123,6 +124,15 @@ def _say_batch(report: dict[str, Any]) -> None:
     for caution in report["cautions"]:
         say(textwrap.fill(one_line(caution["says"]), 80))
     say(PROPOSAL)
+
+
+def _say_alkali(report: dict[str, Any]) -> None:
+    """Where the rock brings soda for potash or the other way round: how much of both there is."""
+    if {*TOGETHER} <= {*report["leftover"]}:
+        wanted, given = (
+            sum(report[key].get(name, 0.0) for name in TOGETHER) for key in ("wanted", "given")
+        )
+        say(f"  Soda and potash stand in for each other: {given:.3f} of {wanted:.3f} together.")
 
 
 def _say_formulas(report: dict[str, Any]) -> None:
