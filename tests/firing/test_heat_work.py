@@ -187,11 +187,33 @@ def test_the_rate_and_hold_at_the_top_are_those_fired() -> None:
         ((0.0, 9.0), (20.0, 400.0), "no cone"),
         ((0.0, 9.0), (20.0, 20.0), "no cone"),
         ((0.0, 0.0), (20.0, 1222.0), "no cone"),
+        ((0.0, 5e-324), (20.0, 1222.0), "no cone"),
+        ((0.0, 1.0, 2.0), (-300.0, 20.0, -9e9), "no cone"),
+        ((0.0, 1e300), (1222.0, 1222.0), "longer than a year"),
+        ((0.0, 2.0, 1.0), (20.0, 1222.0, 900.0), "backwards"),
+        ((0.0, 2.0), (20.0, float("nan")), "no number"),
+        ((0.0, float("inf")), (20.0, 1222.0), "no number"),
+        ((0.0, 1.0, 2.0), (20.0, 1222.0), "not as many"),
     ],
 )
 def test_too_little_has_a_reason(hours, celsius, says: str) -> None:
     found = reached(Profile(hours, celsius, "log"))
     assert found.step is None and found.cone is None and says in (found.reason or "")
+
+
+@pytest.mark.parametrize(
+    ("hours", "celsius"),
+    [
+        ((0.0, 1.0), (1222.0, 1222.0)),
+        ((0.0, 1.0, 2.0), (1222.0, 20.0, 1222.0)),
+        ((0.0, 1.0, 2.0), (20.0, 9e9, 20.0)),
+        ((0.0, 8000.0), (1222.0, 1222.0)),
+        ((0.0, 1.0, 1.0, 2.0), (20.0, 1222.0, 20.0, 1222.0)),
+    ],
+)
+def test_odd_firings_are_reckoned_without_a_fault(hours, celsius) -> None:
+    found = reached(Profile(hours, celsius, "log"))
+    assert found.step is not None and found.uncertainty_cones is not None
 
 
 def test_past_the_hottest_cone_there_is_no_fraction() -> None:

@@ -29,14 +29,17 @@ LONGEST_HOLD_MIN = 48 * 60
 
 @click.command("cone", epilog="Example: clearover cone 6 --rate 100")
 @click.argument("cone", required=False, metavar="[CONE]")
-@click.option("--temperature", type=float, help="Which cone this reaches, °C.")
-@click.option("--fahrenheit", "in_fahrenheit", is_flag=True, help="The temperature is in °F.")
-@click.option("--rate", type=float, help="°C an hour over the last 100 °C; else 60.")
+@click.option("--temperature", type=float, help="Which cone this reaches, in C.")
+@click.option("--fahrenheit", "in_fahrenheit", is_flag=True, help="The temperature is in F.")
+@click.option("--rate", type=float, help="C an hour, over the last 100 C; else 60.")
 @click.option(
     "--kind", type=click.Choice(list(_KINDS)), default="self-supporting", show_default=True
 )
 @click.option("--hold", type=float, metavar="MIN", help="Minutes held at the top.")
 @json_option
+@click.option(
+    "--combos", expose_value=False, metavar="DIR", help="As everywhere; no records are needed here."
+)
 def command(
     cone: str | None,
     temperature: float | None,
@@ -48,7 +51,7 @@ def command(
 ) -> None:
     """Tell the temperature of a CONE, or the cone of a --temperature.
 
-    A temperature says nothing without its rate: the rate is that of the last 100 °C.
+    A temperature says nothing without its rate, which is that of the last 100 C.
     """
     from ..firing import cone_report
 

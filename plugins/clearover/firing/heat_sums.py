@@ -31,8 +31,8 @@ if TYPE_CHECKING:
 KIND = "self_supporting"
 REFERENCE = 60.0
 """°C/h: the rate whose end temperatures heat work is told in."""
-COOLEST_C = 400.0
-"""Colder brings no cone anything: cone 022 is 186 °C away."""
+COOLEST_C, HOTTEST_C = 400.0, 2000.0
+"""Colder brings no cone anything: cone 022 is 186 °C away. Hotter counts as this hot."""
 WINDOW_C = 70.0
 """Only cones this near the peak are summed, °C, unless that turns out to be too few."""
 HELD_C = 0.01
@@ -144,7 +144,7 @@ def _pieces(points: Floats, spans: Floats, rows: slice) -> Floats:
     """What each piece of the firing (columns) brings each of some cones (rows)."""
     import numpy as np
 
-    heat, gain = _heat_and_gain(np.maximum(points, COOLEST_C) + KELVIN, rows)
+    heat, gain = _heat_and_gain(np.clip(points, COOLEST_C, HOTTEST_C) + KELVIN, rows)
     rise = np.diff(points)
     held = np.abs(rise) < HELD_C
     per_hour = np.diff(heat, axis=1) / np.where(held, 1.0, rise)

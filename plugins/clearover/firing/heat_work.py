@@ -6,13 +6,17 @@ The sums are `heat_sums`', their doubt is `uncertainty`'s; here they become one 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from .cone import Cone
 from .heat_sums import place_of, sums
 from .profile import Profile
 from .uncertainty import doubt_of
 
+LONGEST_H = 366 * 24.0
+"""A firing that lasts longer is a broken clock."""
 HALF = 0.5 - 1e-9
 """Half way, less what rounding can take: from here the next cone is the nearest."""
 
@@ -39,10 +43,11 @@ class HeatReached:
 def reached(profile: Profile) -> HeatReached:
     """The cone that a firing brought down, by its heat work; never raises.
 
-    Times must rise; points that are no number are the reader's to leave out.
+    Times that fall back, points that are no number or a firing of a year have a reason and no cone.
     """
-    if len(profile.hours) < 2:
-        return _nothing("the firing has fewer than two points", profile.notes)
+    why = _why_no(profile)
+    if why is not None:
+        return _nothing(why, profile.notes)
     place, climb = (place_of(one) for one in sums(profile.hours, profile.celsius))
     if place.cone is None or place.celsius is None:
         coolest = place.next.shown if place.next else "any"
@@ -65,6 +70,22 @@ def reached(profile: Profile) -> HeatReached:
         notes=(*profile.notes, *doubt.notes),
         reason=reason,
     )
+
+
+def _why_no(profile: Profile) -> str | None:
+    """What is wrong with a profile, so that nothing can be summed over it."""
+    hours, celsius = profile.hours, profile.celsius
+    if min(len(hours), len(celsius)) < 2:
+        return "the firing has fewer than two points"
+    if len(hours) != len(celsius):
+        return "the firing has not as many times as temperatures"
+    if not all(map(math.isfinite, (*hours, *celsius))):
+        return "the firing holds what is no number"
+    if any(later < earlier for earlier, later in pairwise(hours)):
+        return "time runs backwards in the firing"
+    if hours[-1] - hours[0] > LONGEST_H:
+        return "the firing lasts longer than a year"
+    return None
 
 
 def _nothing(why: str, notes: tuple[str, ...]) -> HeatReached:
