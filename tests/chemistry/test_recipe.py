@@ -78,6 +78,13 @@ def test_calcined_before_a_name_takes_the_loss_away(melted: Melted) -> None:
     assert own is not None and own.formula == "Al2Si2O7"
 
 
+def test_a_mole_stays_a_mole_when_calcined(melted: Melted) -> None:
+    raw = melted({"dolomite": 0.2, "quartz": 2}, recipe_in="moles")
+    fired = melted({"calcined dolomite": 0.2, "quartz": 2}, recipe_in="moles")
+    assert fired.unity == pytest.approx(raw.unity)
+    assert fired.loss_percent == pytest.approx(0) and (raw.loss_percent or 0) > 10
+
+
 def test_a_studio_material_may_give_its_formula(
     melted: Melted, material_of: Callable[..., Any]
 ) -> None:
