@@ -99,7 +99,7 @@ def method_view(one: dict[str, Any]) -> dict[str, Any]:
         "caution": one.get("caution"),
         "tables": [known[name] for name in one.get("tables", [])],
         "example": example(one["example"]) if "example" in one else None,
-        "plot": figure(one["plot"]) if "plot" in one else None,
+        "plots": [figure(name) for name in one.get("plots", [])],
     }
 
 

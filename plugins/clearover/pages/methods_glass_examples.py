@@ -6,16 +6,17 @@ In: published factors and our own fitted model. Out: `Example`s. See `methods_ex
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ..chemistry.oxides import oxides
 from ..glass import crazing
-from ..glass.composition import weight_percent
+from ..glass.composition import split, weight_percent
 from ..glass.crazing import BodyExpansion
 from ..glass.density import left_in_melt
-from ..glass.domain import place
 from ..glass.expansion import FILE, expansion
 from ..glass.fitted import load
 from ..glass.published import appen, appen_density, dietzel, lange1997, winkelmann_schott
@@ -53,32 +54,46 @@ def _by_weight() -> Example:
     return Example(columns, rows, (line + " per K.",), total / 30)
 
 
+def fitted(model: Any, part: Any, glass: Mapping[str, float]) -> tuple[float, float, NDArray[Any]]:
+    """The straight part of a fitted model, how many measured glasses it knows, and what each of
+    them adds, by the formulas of the page."""
+    kept = split(glass, model.oxides).kept
+    shares = np.array([kept.get(oxide, 0.0) for oxide in model.oxides])
+    known = getattr(model.inputs, "shares", model.inputs)
+    nu = getattr(model, "smoothness", 2.5)
+    steps = (np.sqrt(shares + model.root) - np.sqrt(known + model.root)) / part.lengths
+    r = np.sqrt(2 * nu * (steps**2).sum(axis=1))
+    bend = r * r / 3 if nu > 2 else 0.0
+    added = part.weights * part.amplitude * (1 + r + bend) * np.exp(-r)
+    return float((shares - model.centre) @ part.slopes), float(len(known)), added
+
+
 def _own() -> Example:
-    model = load(FILE)
+    model: Any = load(FILE)
     part = model.parts[0]
-    shares = place(model, mol()).shares
+    kept = split(mol(), model.oxides).kept
     rows = [
         (oxide, number(x), number(m), number(s, 4), number((x - m) * s, 4))
-        for oxide, x, m, s in zip(model.oxides, shares[0], model.centre, part.slopes, strict=True)
+        for oxide, m, s in zip(model.oxides, model.centre, part.slopes, strict=True)
+        for x in (kept.get(oxide, 0.0),)
     ]
-    straight = float((shares[0] - model.centre) @ part.slopes)
+    straight, count, added = fitted(model, part, mol())
     rows.append(("sum", "", "", "", number(straight, 4)))
-    near = model.kernel(part, shares, model.inputs)[0] * part.weights
-    first = int(np.argmax(np.abs(near)))
+    first = int(np.argmax(np.abs(added)))
     found = expansion(mol())
     assert found.low is not None and found.high is not None
-    total = part.constant + straight + float(near.sum())
+    departure = float(added.sum())
+    total = part.constant + straight + departure
     lines = (
-        f"Departure from the straight part: the sum over {len(near)} glasses is "
-        f"{number(float(near.sum()), 4)}; the largest term, {number(float(near[first]), 4)}, is "
-        f"that of glass {first + 1} in the file.",
-        f"α = {number(part.constant, 4)} + ({number(straight, 4)}) + "
-        f"({number(float(near.sum()), 4)}) = {number(total)} × 10⁻⁶ per K; "
-        f"nine of ten such glasses between {number(found.low)} and {number(found.high)}.",
+        f"Departure from the straight part: the sum over {count:.0f} glasses is "
+        f"{number(departure, 4)}; the largest term, {number(float(added[first]), 4)}, is that of "
+        f"glass {first + 1} in the file.",
+        f"α = {number(part.constant, 4)} + ({number(straight, 4)}) + ({number(departure, 4)}) = "
+        f"{number(total)} × 10⁻⁶ per K; nine of ten such glasses between {number(found.low)} and "
+        f"{number(found.high)}.",
     )
-    return Example(
-        ("oxide", "mol % x", "centre m", "slope s", "s (x − m)"), tuple(rows), lines, total
-    )
+    columns = ("oxide", "mol % x", "centre m", "slope s", "s (x − m)")
+    return Example(columns, tuple(rows), lines, total)
 
 
 def _craze() -> Example:

@@ -10,17 +10,18 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Callable, Mapping
+from typing import Any
 
 import numpy as np
 
 from ..glass.composition import weight_percent
-from ..glass.domain import place
 from ..glass.fitted import load
 from ..glass.published import fluegel2007, giordano2008, lakatos1976
 from ..glass.published.outside import Outside
-from ..glass.viscosity import FILE, melt_curve
+from ..glass.viscosity import melt_curve
 from ..tables import rows as table_rows
 from .methods_examples import Example, exact, mol, number
+from .methods_glass_examples import fitted
 
 CONTAINER = {
     "SiO2": 71.0,
@@ -45,9 +46,14 @@ CELSIUS = 1222.0
 
 
 def _own() -> Example:
-    model = load(FILE)
+    model: Any = load("glass-viscosity.json")
     curve = melt_curve(mol())
-    p, q = (float(one) for one in model.means(place(model, mol()).shares)[0])
+    p, q = (
+        part.constant + straight + float(added.sum())
+        for part in model.parts
+        for straight, _, added in (fitted(model, part, mol()),)
+    )
+    middle = model.settings["curve"]["middle"]
     at = float(curve.log10_at(np.array([CELSIUS]))[0])
     half = float(curve.half_band(np.array([CELSIUS]))[0])
     a = curve.endless
@@ -56,7 +62,7 @@ def _own() -> Example:
         f"p = {number(p, 4)} and q = {number(q, 4)}, each a sum as at “Expansion of a clear”.",
         f"B = 100 × {number(q, 4)} ÷ (1 ÷ {number(2 - a, 3)} − 1 ÷ {number(4 - a, 3)}) = "
         f"{number(100 * q / unit, 0)} °C",
-        f"T₀ = 100 × {number(p, 4)} − {number(curve.slope, 0)} ÷ {number(curve.middle - a, 3)} = "
+        f"T₀ = 100 × {number(p, 4)} − {number(curve.slope, 0)} ÷ {number(middle - a, 3)} = "
         f"{number(curve.zero, 0)} °C",
         f"log₁₀ η at {exact(CELSIUS)} °C = {number(a, 3)} + {number(curve.slope, 0)} ÷ "
         f"({exact(CELSIUS)} − {number(curve.zero, 0)}) = {number(at)} Pa·s, ± {number(half)}",
