@@ -87,10 +87,12 @@ def _cell(cell: dict[str, Any]) -> str:
 
 
 def _line(line: dict[str, Any]) -> str:
-    if line["status"] != "measured":
+    if line["width_mm"] is None:
         return str(line["status"])
-    told = f"line {line['width_mm']:.1f} mm wide"
+    told = f"line {line['width_mm']:.1f} mm wide, {line['kind']}"
     if line["drag_mm"] is not None:
         told += f", dragged {line['drag_mm']:.2f} mm"
         told += f" ({line['drag_low_mm']:.2f} to {line['drag_high_mm']:.2f})"
-    return told
+    else:
+        told += f"; {line['status'].removeprefix('measured, but ')}"
+    return told + (f"; {line['note']}" if line["note"] else "")

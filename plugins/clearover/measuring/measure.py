@@ -11,6 +11,7 @@ import numpy as np
 from ..photos.opening import Opened
 from .balancing import balance_of
 from .cells import cell_colours
+from .lines import line_measures
 from .request import Request
 from .results import CellColour, TileMeasurement
 from .view import View, view_of
@@ -30,6 +31,7 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
         balance=balance,
         noise_delta_e=_noise(view, cells),
         cells=cells,
+        lines=line_measures(view, request),
         notes=opened.notes,
     )
 

@@ -54,7 +54,9 @@ class LineMeasure:
     `upper_mm` and `lower_mm` are the 10 to 90 % spreads of its two edges, the camera's own blur
     taken off; `drag_mm` the lower's less the upper's, toward the edge that was down, with its 90 %
     range and the least drag that this photo could show (`limit_mm`). `kind` says what the edges
-    show: crisp | softened or bled | dragged | smudged, None where nothing can be said.
+    show: crisp | softened or bled | dragged | smudged, None where nothing can be said. `darkness`
+    is the core's optical density, `contrast` how much less light it sends back than its ground (a
+    share, below 0 for a lighter line), `note` a doubt about the record or the photo.
     """
 
     row: int
@@ -71,6 +73,8 @@ class LineMeasure:
     limit_mm: float | None
     kind: str | None
     status: str
+    note: str = ""
+    contrast: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
