@@ -151,6 +151,9 @@ def test_what_is_in_doubt_is_told() -> None:
     assert (held.uncertainty_cones or 0) > (here.uncertainty_cones or 0)
     there = reached(climb(60, celsius_at(fast.step or 0)))
     assert (fast.uncertainty_cones or 0) > (there.uncertainty_cones or 0)
+    long, longer = reached(climb(60, 1200, 115)), reached(climb(60, 1200, 125))
+    assert (long.uncertainty_cones or 0) + 0.2 < (longer.uncertainty_cones or 0)
+    assert "no sure order" in longer.notes[-1] and len(long.notes) == 1
     short = reached(Profile((0.0, 1.0), (1180.0, 1222.0), "log"))
     assert short.extrapolated and "begins too near" in short.notes[0]
 

@@ -87,8 +87,9 @@ def test_hotter_never_gathers_less() -> None:
 def test_the_gain_never_jumps() -> None:
     for kind in KINDS:
         for cone, curve in curves(kind).items():
-            for _, temperature in published(cone, kind):
-                below, above = (curve.gain_at(temperature + d) for d in (-1e-7, 1e-7))
+            ends = [temperature for _, temperature in published(cone, kind)]
+            for temperature in (*ends, *(piece.anchor_c for piece in curve.pieces)):
+                below, above = (curve.gain_at(temperature + d) for d in (-1e-8, 1e-8))
                 assert below == pytest.approx(above, rel=1e-6), (kind, cone)
 
 

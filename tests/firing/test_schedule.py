@@ -25,13 +25,14 @@ def to_the_end_of_the_top(profile: Profile) -> Profile:
 
 @settings(max_examples=60)
 @given(
-    st.sampled_from(FROM_019), st.floats(15, 150), st.integers(0, 240), st.sampled_from(COOLINGS)
+    st.sampled_from(FROM_019), st.floats(15, 150), st.integers(0, 110), st.sampled_from(COOLINGS)
 )
 def test_the_cone_is_down_when_the_hold_ends(
     cone: Cone, rate: float, hold: int, cooling: str
 ) -> None:
     found = schedule(cone, rate, hold, cooling)
     step = reached(to_the_end_of_the_top(found)).step
+    # In longer holds the curves of neighbouring cones may cross; the uncertainty says so.
     # What the faster climb more than 200 °C below the top leaves out is under 0.01 cone.
     assert step == pytest.approx(cone.step, abs=0.02)
     assert all(a < b for a, b in itertools.pairwise(found.hours))

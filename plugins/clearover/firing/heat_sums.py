@@ -145,6 +145,7 @@ def _pieces(points: Floats, spans: Floats, rows: slice) -> Floats:
     import numpy as np
 
     heat, gain = _heat_and_gain(np.clip(points, COOLEST_C, HOTTEST_C) + KELVIN, rows)
+    gain = np.where(points > COOLEST_C, gain, 0.0)
     rise = np.diff(points)
     held = np.abs(rise) < HELD_C
     per_hour = np.diff(heat, axis=1) / np.where(held, 1.0, rise)

@@ -78,8 +78,8 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """A cone's curve: one piece below the slowest published rate, one between each two rates, one
-    beyond the fastest. The first two share an anchor."""
+    """A cone's curve: one piece below the slowest published rate (a short one more where it has to
+    join up), one between each two rates, one beyond the fastest. The first two share an anchor."""
 
     pieces: tuple[Piece, ...]
 

@@ -3,12 +3,13 @@
 For each cone a curve K(T) through its published temperatures (`kinetics` says what K is), whose
 slope k is continuous and never falls: a degree hotter must never bring less heat work, in any
 firing. Two published rates settle one slope E. Three leave one choice: k at the slowest rate's
-temperature. It is made so that the three slopes, below that temperature and between the published
-ones, stay as near as they can to the slope over the whole span (least squares of logarithms).
-Beyond the fastest rate the slope over the whole span goes on.
+temperature. It is made so that the slopes between the published temperatures, and what has to give
+below them, stay as near as they can to the slope over the whole span (least squares of logarithms).
+Beyond the fastest rate the slope over the whole span goes on. Below the slowest it does too, after
+2 °C in which k joins up; or a lesser one where k would else have to fall.
 
-The chart's own figures do not follow one line, so the three differ. The four cones that rise more
-after 60 °C/h than before it (012, 05, 03, 14) get the steepest slopes below their slowest rate.
+The chart's own figures do not follow one line, so the slopes differ. Four cones rise more after
+60 °C/h than before it (012, 05, 03, 14): there k doubles within those 2 °C.
 
 Used off line only; a test makes the table again and compares.
 """
@@ -25,9 +26,11 @@ from .kinetics import GAS_CONSTANT, KELVIN, TABLE, Curve, Piece
 
 HEADING = "cone,kind,piece,anchor_c,heat_c_per_h,gain_per_h,slope_kj_per_mol,known,source"
 SOURCE = "Fitted to the temperatures of cones.csv by clearover.firing.kinetics_fit"
+JOIN_C = 2.0
+"""Within so much below the slowest rate's temperature k joins up, °C."""
 TRIALS = 50
-SMOOTHEST_K, STEEPEST_K = 100.0, 1e6
-"""The least and greatest E/R, kelvin, that are tried."""
+SMOOTHEST_K, STEEPEST = 100.0, 50.0
+"""The least E/R that is tried, kelvin, and the most that k may rise in one piece, ln."""
 
 Point = tuple[float, float]
 """A published figure: heating rate, °C/h, and end temperature, °C."""
@@ -57,7 +60,7 @@ def fit(points: tuple[Point, ...]) -> Curve:
     near = min((n / TRIALS for n in range(1, TRIALS)), key=uneven)
     best = _three(points, overall, ceiling * _lowest(uneven, near - 1 / TRIALS, near + 1 / TRIALS))
     assert best is not None
-    return best[1]
+    return _joined(best[1])
 
 
 def _three(points: tuple[Point, ...], overall: float, gain: float) -> tuple[float, Curve] | None:
@@ -68,13 +71,41 @@ def _three(points: tuple[Point, ...], overall: float, gain: float) -> tuple[floa
     if first is None or second is None:
         return None
     anchor = slow[1] + KELVIN
-    joined = anchor**2 * (gain / slow[0] - 2 / anchor)
-    if joined <= 0:
+    smooth = anchor**2 * (gain / slow[0] - 2 / anchor)
+    if smooth <= 0:
         return None
-    below = _from_rest(slow, joined)
+    below = _from_rest(slow, min(overall, smooth))
     slopes = (below.slope, first.slope, second.slope)
     uneven = sum(math.log(slope / overall) ** 2 for slope in slopes)
+    uneven += math.log(gain / below.gain) ** 2
     return uneven, Curve((below, first, second, _beyond(second, fast, overall)))
+
+
+def _joined(curve: Curve) -> Curve:
+    """The same without the step of k at the first figure: k climbs within 2 °C below it instead."""
+    below, first, *rest = curve.pieces
+    if first.gain <= below.gain * (1 + 1e-9):
+        return curve
+    slow = (first.heat, first.anchor_c)
+    where = first.anchor_c - JOIN_C
+
+    def pieces(heat: float) -> tuple[Piece, Piece] | None:
+        start = _from_rest((heat, where), below.slope)
+        join = _through(start, slow)
+        return None if join is None else (start, join)
+
+    def arrives_low(heat: float) -> bool:
+        # More heat at the start leaves less to climb, so k arrives lower.
+        found = pieces(heat)
+        return found is None or found[1].gain_at(slow[1]) < first.gain
+
+    low, high = slow[0] / 1000, slow[0]
+    for _ in range(60):
+        heat = (low + high) / 2
+        low, high = (low, heat) if arrives_low(heat) else (heat, high)
+    found = pieces(low)
+    assert found is not None
+    return Curve((*found, first, *rest))
 
 
 def _from_rest(point: Point, slope: float) -> Piece:
@@ -90,9 +121,10 @@ def _through(start: Piece, end: Point) -> Piece | None:
     def misses(slope: float) -> float:
         return Piece(start.anchor_c, start.heat, start.gain, slope).heat_at(end[1]) - end[0]
 
-    if misses(SMOOTHEST_K) > 0 or misses(STEEPEST_K) < 0:
+    steepest = STEEPEST / (1 / (start.anchor_c + KELVIN) - 1 / (end[1] + KELVIN))
+    if misses(SMOOTHEST_K) > 0 or misses(steepest) < 0:
         return None
-    slope = _root(misses, SMOOTHEST_K, STEEPEST_K)
+    slope = _root(misses, SMOOTHEST_K, steepest)
     return Piece(start.anchor_c, start.heat, start.gain, slope)
 
 
@@ -134,8 +166,10 @@ def table() -> str:
     lines = [HEADING]
     for (cone, kind), points in found.items():
         if len(points) > 1:
-            names = ("below", *("first", "second")[: len(points) - 1], "beyond")
-            for name, piece in zip(names, fit(tuple(sorted(points))).pieces, strict=True):
+            pieces = fit(tuple(sorted(points))).pieces
+            join = ("join",) if len(pieces) > len(points) + 1 else ()
+            names = ("below", *join, *("first", "second")[: len(points) - 1], "beyond")
+            for name, piece in zip(names, pieces, strict=True):
                 figures = (piece.anchor_c, piece.heat, piece.gain, piece.slope * GAS_CONSTANT)
                 numbers = ",".join(f"{figure:.12g}" for figure in figures)
                 lines.append(f"{cone},{kind},{name},{numbers},computed,{SOURCE}")

@@ -151,6 +151,9 @@ def doubt_of(profile: Profile, place: Place, climb: Place) -> Doubt:
         )
     total = math.sqrt(sum(part**2 for part in parts))
     wide = (step_at(place.celsius + total) - step_at(place.celsius - total)) / 2
+    if arrival.held_min > figure("long hold from"):
+        wide = math.hypot(wide, figure("long hold"))
+        notes.append("after so long a hold neighbouring cones come down in no sure order")
     return Doubt(wide, bool(notes), tuple(notes))
 
 
