@@ -33,6 +33,7 @@ def test_below_and_above() -> None:
 def test_the_figures_of_an_oxide_hang_below() -> None:
     assert "<msub><mtext>Al</mtext><mn>2</mn></msub>" in symbol('"Al2O3"')
     assert "<mtext>half band</mtext>" in symbol('"half band"')
+    assert "<mtext>Lyon:\u00a0</mtext>" in symbol('"Lyon: "')
 
 
 def test_marks_of_html_are_escaped() -> None:

@@ -112,7 +112,8 @@ class _Reader:
 
 
 def _words(text: str) -> Markup:
-    """Upright words; the figures of an oxide hang below."""
+    """Upright words; the figures of an oxide hang below. A space at an end is kept as one."""
+    text = re.sub(r"^ | $", "\u00a0", text)
     if re.fullmatch(r"(?:[A-Z][a-z]?\d*)+", text) and re.search(r"\d", text):
         parts = re.split(r"(\d+)", text)
         return Markup("<mrow>{}</mrow>").format(

@@ -14,6 +14,8 @@ from markupsafe import Markup
 
 WIDE, HIGH = 340, 300
 LEFT, RIGHT, TOP, BOTTOM = 46, 8, 8, 40
+MANY = 100
+"""From so many points on they are drawn small."""
 Point = tuple[float, float]
 
 
@@ -58,7 +60,8 @@ def parity(
         band = [(low - half, low), (high - half, high), (high + half, high), (low + half, low)]
     inside = Markup('<polygon class="band" points="{}"/>').format(_corners(band, axis, up))
     equal = _line(_at((low, low), axis, up), _at((high, high), axis, up), "equal")
-    return _framed(title, described, axis, up, inside + equal + dots(points, axis, up))
+    name = "dots" if len(points) >= MANY else "few"
+    return _framed(title, described, axis, up, inside + equal + dots(points, axis, up, name))
 
 
 def misses(title: str, described: str, points: Sequence[Point], across: Axis, up: Axis) -> Markup:
