@@ -165,7 +165,7 @@ FORMULAS = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(wanted=FORMULAS)
 def test_a_batch_made_from_a_formula_gives_the_formula_back(wanted: dict[str, float]) -> None:
     made = batch_for(wanted, usual_materials(wanted, BOOK))
@@ -176,7 +176,7 @@ def test_a_batch_made_from_a_formula_gives_the_formula_back(wanted: dict[str, fl
     assert back == pytest.approx(wanted, rel=1e-6, abs=1e-9)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     recipe=st.dictionaries(st.sampled_from(PURE), st.floats(1, 90), min_size=1, max_size=7),
     size=st.floats(0.01, 100),
@@ -189,7 +189,7 @@ def test_a_recipe_comes_back_from_its_own_formula(recipe: dict[str, float], size
     assert all(line.parts > 0 for line in made.lines)
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(wanted=FORMULAS, names=st.lists(st.sampled_from([m.name for m in trade_materials()]),
                                        min_size=1, max_size=6, unique=True))  # fmt: skip
 def test_never_a_negative_amount(wanted: dict[str, float], names: list[str]) -> None:
@@ -210,7 +210,7 @@ MATRICES = st.integers(2, 5).flatmap(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(rows=MATRICES, seed=st.integers(0, 10_000))
 def test_nothing_lies_nearer_than_the_nearest(rows: list[list[float]], seed: int) -> None:
     # Kuhn and Tucker: no column that is used can be moved, no unused one would help.
@@ -269,7 +269,7 @@ def test_a_formula_that_is_none_says_everything(text: str, says: list[str]) -> N
         assert piece in told
 
 
-@settings(max_examples=200)
+@settings(max_examples=100)
 @given(st.one_of(st.text(max_size=40), st.text("SiO2KAl0.37 ,;=-e+", max_size=40)))
 def test_any_text_is_a_formula_or_refused(text: str) -> None:
     try:

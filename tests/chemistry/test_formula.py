@@ -184,7 +184,7 @@ def test_oxides_written_as_a_formula_come_back(
     assert sum(read.fired_percent().values()) == pytest.approx(100)
 
 
-@settings(max_examples=300)
+@settings(max_examples=150)
 @given(st.one_of(st.text(max_size=30), st.text("AlSiOCaKHB()[].·0123456789 ,", max_size=24)))
 @example("9" * 200)
 @example("((" * 90)

@@ -125,7 +125,7 @@ def test_ten_thousand_materials_are_told_in_one_line(melted: Melted) -> None:
     assert chem.reason is not None and len(chem.reason) < 600 and "9995 more" in chem.reason
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(recipe=recipes(ANY), size=st.floats(0.01, 1000))
 def test_percent_and_parts_are_one(recipe: dict[str, float], size: float) -> None:
     one, other = melt(recipe, BOOK), melt({n: p * size for n, p in recipe.items()}, BOOK)
@@ -133,7 +133,7 @@ def test_percent_and_parts_are_one(recipe: dict[str, float], size: float) -> Non
     assert other.oxides == pytest.approx({n: p * size for n, p in one.oxides.items()}, rel=1e-9)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(recipe=recipes(ANY), share=st.floats(0.01, 0.99), extra=recipes(ANY))
 def test_a_material_in_two_lines_is_one(
     recipe: dict[str, float], share: float, extra: dict[str, float]
@@ -152,7 +152,7 @@ def test_a_material_in_two_lines_is_one(
     assert same.oxides == pytest.approx(wanted.oxides, rel=1e-9)
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(recipe=recipes(PURE), order=st.randoms(use_true_random=False))
 def test_the_order_means_nothing_in_moles_either(recipe: dict[str, float], order: Any) -> None:
     mixed = list(recipe)
@@ -162,7 +162,7 @@ def test_the_order_means_nothing_in_moles_either(recipe: dict[str, float], order
     assert one.oxides == pytest.approx(other.oxides, rel=1e-9)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(recipe=recipes(PURE))
 def test_moles_are_weights_by_the_formula(
     clear_of: Callable[..., Any], recipe: dict[str, float]

@@ -132,3 +132,21 @@ def run(studio: Path) -> Run:
         )
 
     return clearover
+
+
+@pytest.fixture
+def here(studio: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Run `clearover` in the studio's folder inside this process: many times quicker than `run`."""
+    from clearover.commands import main
+
+    monkeypatch.chdir(studio)
+
+    def clearover(*words: str) -> subprocess.CompletedProcess[str]:
+        capsys.readouterr()
+        with pytest.raises(SystemExit) as left:
+            main(list(words))
+        said = capsys.readouterr()
+        code = left.value.code
+        return subprocess.CompletedProcess(words, int(code or 0), said.out, said.err)
+
+    return clearover

@@ -33,8 +33,8 @@ recipe: {red lead: 50, quartz: 35, kaolin: 10, cadmium oxide: 5}
 """
 
 
-def glaze(run, *words):
-    done = run("glaze", *words, "--json")
+def glaze(here, *words):
+    done = here("glaze", *words, "--json")
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
 
@@ -43,9 +43,9 @@ def write(studio, id, text):
     (studio / f"combos/clears/{id}.yml").write_text(text.lstrip(), encoding="utf-8")
 
 
-def test_a_recipe_gives_its_unity_formula(run):
+def test_a_recipe_gives_its_unity_formula(here):
     # The demo's own table of recipes: alkali .21 Ca .49 Zn .30, B2O3 .25, Al2O3 .39, SiO2 3.27.
-    told = glaze(run, "lantern-pane")
+    told = glaze(here, "lantern-pane")
     assert next(iter(told)) == "clearover"
     assert set(told) >= OXIDES | COMPUTED | CLASSES | {"temperature_c", "flags", "movement_word"}
     unity = told["unity"]
@@ -56,8 +56,8 @@ def test_a_recipe_gives_its_unity_formula(run):
     assert told["zinc"]["known_from"] == "recipe"
 
 
-def test_every_value_has_its_band_its_model_and_its_source(run):
-    told = glaze(run, "lantern-pane")
+def test_every_value_has_its_band_its_model_and_its_source(here):
+    told = glaze(here, "lantern-pane")
     for key in COMPUTED - MOVES:
         value = told[key]
         assert value["low"] < value["value"] < value["high"], key
@@ -66,10 +66,10 @@ def test_every_value_has_its_band_its_model_and_its_source(run):
         assert told[key]["source"] or told[key]["reason"].startswith("not computed"), key
 
 
-def test_hotter_is_thinner_and_the_rate_sets_the_heat(run):
-    usual = glaze(run, "lantern-pane", "--cone", "6")
-    fast = glaze(run, "lantern-pane", "--cone", "6", "--rate", "150")
-    cool = glaze(run, "lantern-pane", "--temperature", "1100")
+def test_hotter_is_thinner_and_the_rate_sets_the_heat(here):
+    usual = glaze(here, "lantern-pane", "--cone", "6")
+    fast = glaze(here, "lantern-pane", "--cone", "6", "--rate", "150")
+    cool = glaze(here, "lantern-pane", "--temperature", "1100")
     # The 2016 chart: cone 6 at 60 and at 150 °C/h.
     assert (usual["temperature_c"], fast["temperature_c"]) == (1222, 1243)
     assert cool["temperature_c"] == 1100
@@ -78,40 +78,40 @@ def test_hotter_is_thinner_and_the_rate_sets_the_heat(run):
 
 
 @pytest.mark.parametrize("option", [("--rate", "nan"), ("--temperature", "inf"), ("--rate", "-5")])
-def test_a_heat_that_is_none_is_wrong_use(run, option):
-    done = run("glaze", "lantern-pane", *option)
+def test_a_heat_that_is_none_is_wrong_use(here, option):
+    done = here("glaze", "lantern-pane", *option)
     assert done.returncode == 2 and "Traceback" not in done.stderr
 
 
-def test_a_matte_crystallises(run, studio):
+def test_a_matte_crystallises(here, studio):
     write(studio, "quiet-matte", QUIET_MATTE)
-    told = glaze(run, "quiet-matte")
+    told = glaze(here, "quiet-matte")
     for key in (*MOVES, "expansion_1e6_per_k"):
         assert told[key]["value"] is None and "crystallises" in told[key]["reason"], key
     assert told["movement_word"] is None
     assert told["viscosity_log10_pa_s"]["value"] is not None
-    assert "before crystals grow" in " ".join(run("glaze", "quiet-matte").stdout.split())
+    assert "before crystals grow" in " ".join(here("glaze", "quiet-matte").stdout.split())
 
 
-def test_lead_and_cadmium_come_with_their_cautions(run, studio):
+def test_lead_and_cadmium_come_with_their_cautions(here, studio):
     write(studio, "old-lead", OLD_LEAD)
-    told = glaze(run, "old-lead")
+    told = glaze(here, "old-lead")
     said = " ".join(caution["says"] for caution in told["cautions"])
     assert "lead" in said and "cadmium" in said
     assert told["unity"]["PbO"] > 0.5
     assert told["expansion_1e6_per_k"]["reason"].startswith("not computed")
-    assert "poisonous" in run("glaze", "old-lead").stdout
+    assert "poisonous" in here("glaze", "old-lead").stdout
 
 
-def test_a_flag_for_each_pigment_in_use(run):
-    flags = {flag["pigment"]: flag for flag in glaze(run, "lantern-pane")["flags"]}
+def test_a_flag_for_each_pigment_in_use(here):
+    flags = {flag["pigment"]: flag for flag in glaze(here, "lantern-pane")["flags"]}
     assert flags["chromium oxide"]["direction"] == "harm"
     assert "brown" in flags["chromium oxide"]["effect"]
     assert set(flags) <= {"chromium oxide", "iron zircon"}
 
 
-def test_people_read_first_what_a_potter_asks(run):
-    done = run("glaze", "Lantern Pane", "--cone", "5½")
+def test_people_read_first_what_a_potter_asks(here):
+    done = here("glaze", "Lantern Pane", "--cone", "5½")
     lines = done.stdout.splitlines()
     assert lines[0].startswith("Lantern Pane, gloss at cone 5½")
     heads = [line[2:16].strip() for line in lines[2:16] if line[2:16].strip()]
@@ -123,15 +123,15 @@ def test_people_read_first_what_a_potter_asks(run):
     assert max(map(len, lines)) <= 80
 
 
-def test_a_clear_without_recipe_says_why_there_is_no_formula(run):
-    assert glaze(run, "ferry-glass")["unity"] is None
-    done = run("glaze", "ferry-glass")
+def test_a_clear_without_recipe_says_why_there_is_no_formula(here):
+    assert glaze(here, "ferry-glass")["unity"] is None
+    done = here("glaze", "ferry-glass")
     assert done.returncode == 0
     assert "neither a recipe nor an analysis" in " ".join(done.stdout.split())
 
 
-def test_an_unknown_clear_is_wrong_use(run):
-    done = run("glaze", "lantern-pain")
+def test_an_unknown_clear_is_wrong_use(here):
+    done = here("glaze", "lantern-pain")
     assert done.returncode == 2
     assert "lantern-pane" in done.stderr
 
@@ -147,7 +147,7 @@ def test_an_unknown_clear_is_wrong_use(run):
         ("--table", "x.csv", "--basis", "mol"),
     ],
 )
-def test_what_does_not_go_together_is_wrong_use(run, words):
-    done = run("glaze", *words)
+def test_what_does_not_go_together_is_wrong_use(here, words):
+    done = here("glaze", *words)
     assert done.returncode == 2 and not done.stdout
     assert "Traceback" not in done.stderr

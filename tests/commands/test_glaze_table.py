@@ -26,13 +26,13 @@ KEYS = {
 
 
 @pytest.fixture
-def table(run, studio):
+def table(here, studio):
     """Write a table beside the studio's folder and run it."""
 
     def compute(text, *words, basis="weight", binary=False):
         path = studio / "glazes.csv"
         path.write_bytes(text if binary else text.encode("utf-8"))
-        return run("glaze", "--table", "glazes.csv", "--basis", basis, *words)
+        return here("glaze", "--table", "glazes.csv", "--basis", basis, *words)
 
     return compute
 
@@ -130,8 +130,8 @@ def test_a_hostile_name_reaches_no_terminal(table):
     assert "\x1b" not in done.stdout + done.stderr and "\u202e" not in done.stdout
 
 
-def test_a_table_that_is_not_there_or_none_is_told(run, table):
-    assert run("glaze", "--table", "no.csv", "--basis", "mol").returncode == 2
+def test_a_table_that_is_not_there_or_none_is_told(here, table):
+    assert here("glaze", "--table", "no.csv", "--basis", "mol").returncode == 2
     for text in ("", "\n", "just words\n", "SiO2\n"):
         done = table(text, "--json")
         assert done.returncode == 1 and json.loads(done.stdout)["rows"] == []
@@ -139,9 +139,9 @@ def test_a_table_that_is_not_there_or_none_is_told(run, table):
     assert table(b"\x00\xff\x00", "--json", binary=True).returncode == 1
 
 
-def test_the_table_needs_no_studio(run, studio):
+def test_the_table_needs_no_studio(here, studio):
     (studio / "t.csv").write_text(GOOD, encoding="utf-8")
-    done = run("glaze", "--table", "t.csv", "--basis", "weight", "--combos", "nowhere", "--json")
+    done = here("glaze", "--table", "t.csv", "--basis", "weight", "--combos", "nowhere", "--json")
     assert done.returncode == 0
 
 
