@@ -1,5 +1,4 @@
-"""The grey card: where it lies in the photo and how bright it is, in; what brings it to its stated
-reflectance, out.
+"""The grey card: where it lies in, what brings it to its stated reflectance out.
 
 Common practice of photography: a neutral card of known reflectance, in the light of the thing that
 is photographed. Knows nothing of the tile.
