@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     Floats = NDArray[np.float64]
 
 STEP_C = 4.0
-COOLEST_C, HOTTEST_C = 300.0, 1500.0
+COOLEST_C, HOTTEST_C = 300.0, 1600.0
 """The span of the table, °C: below it no silicate melt moves, above it no potter fires."""
 SOLID = 20.0
 """log10 Pa·s: as good as solid. Stiffer is not told apart, so that a curve may run to infinity."""
