@@ -182,3 +182,19 @@ def test_the_studio_s_agreement_is_counted(known: Lookup) -> None:
 )
 def test_chances_in_words(share: float | None, says: str) -> None:
     assert fit.chance(share) == says
+
+
+def test_of_most_pairs_of_the_demo_nobody_can_tell() -> None:
+    """Both expansions are too doubtful for the margin: a page that said more would be guessing."""
+    from clearover.catalogue import compute, read
+    from clearover.glass.crazing import risks_for
+
+    found = compute(read(Path(__file__).parents[2] / "combos"))
+    said = [
+        one.word
+        for made in found.catalogue.clears.values()
+        for _, one in risks_for(made, found.expansion(made.id), found.catalogue.bodies.values())
+        if one.reason is None
+    ]
+    assert len(said) >= 10
+    assert said.count("cannot tell") >= 0.8 * len(said)
