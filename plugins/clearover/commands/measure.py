@@ -90,7 +90,9 @@ def _line(line: dict[str, Any]) -> str:
     if line["width_mm"] is None:
         return str(line["status"])
     told = f"line {line['width_mm']:.1f} mm wide, {line['kind']}"
-    if line["drag_mm"] is not None:
+    if line["drag_mm"] is not None and abs(line["drag_mm"]) < line["limit_mm"]:
+        told += f", no drag seen (less than {line['limit_mm']:.2f} mm)"
+    elif line["drag_mm"] is not None:
         told += f", dragged {line['drag_mm']:.2f} mm"
         told += f" ({line['drag_low_mm']:.2f} to {line['drag_high_mm']:.2f})"
     else:

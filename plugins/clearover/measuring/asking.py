@@ -38,4 +38,5 @@ def _cell(cell: Cell) -> CellRequest:
         line="line" in cell.where or width is not None,
         line_mm=float(width) if isinstance(width, (int, float)) else None,
         bare=cell.clear == "none",
+        where=tuple(sorted((name, str(value)) for name, value in cell.where.items())),
     )

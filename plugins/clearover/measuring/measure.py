@@ -11,9 +11,11 @@ import numpy as np
 from ..photos.opening import Opened
 from .balancing import balance_of
 from .cells import cell_colours
+from .cover import covers
 from .lines import line_measures
 from .request import Request
 from .results import CellColour, TileMeasurement
+from .surface import surfaces
 from .view import View, view_of
 
 
@@ -22,6 +24,7 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
     field, matrix, balance = balance_of(opened, request)
     view = view_of(opened, request, field, matrix)
     cells = cell_colours(view, [(c.row, c.column) for c in request.cells if not c.line])
+    cover, surface = covers(view, request, cells), surfaces(view, request, cells)
     if balance.by is None:
         cells = tuple(_unbalanced(cell, balance.reason or "no balance") for cell in cells)
     return TileMeasurement(
@@ -32,6 +35,8 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
         noise_delta_e=_noise(view, cells),
         cells=cells,
         lines=line_measures(view, request),
+        cover=cover,
+        surface=surface,
         notes=opened.notes,
     )
 

@@ -13,13 +13,15 @@ Corners = tuple[tuple[float, float], ...]
 @dataclass(frozen=True, slots=True)
 class CellRequest:
     """One cell of the grid. `line` says that a line is painted on it, `line_mm` how wide if the
-    record says; `bare` that it has no clear."""
+    record says; `bare` that it has no clear. `where` holds every factor the record states for it,
+    by name in order, as text."""
 
     row: int
     column: int
     line: bool = False
     line_mm: float | None = None
     bare: bool = False
+    where: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

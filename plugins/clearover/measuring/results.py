@@ -95,13 +95,16 @@ class Surface:
 @dataclass(frozen=True, slots=True)
 class Cover:
     """Whether a colour hides its ground: `contrast_ratio` is Y over the dark ground by Y over the
-    light one (1 hides), `streaks` the directional unevenness (share of the mean)."""
+    light one (1 hides), `streaks` the directional unevenness (share of the mean), `coats_to_hide`
+    how many coats hide the ground by this photo, None with `coats_reason`."""
 
     row: int
     column: int
     contrast_ratio: float | None
     streaks: float | None
     status: str
+    coats_to_hide: int | None = None
+    coats_reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

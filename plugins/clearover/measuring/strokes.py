@@ -99,7 +99,8 @@ def _shared(light: Light, keep: Mask, px_per_mm: float, longer: int) -> Stroke |
     good = _spared(light, keep, ground, core, px_per_mm)
     if good.mean() < limit("least_share"):
         return "glare covers it"
-    ground, core = _two_colours(light, good)
+    if not good.all():
+        ground, core = _two_colours(light, good)
     step = core - ground
     scatter = _scatter(light, good, ground, core)
     toward = np.linalg.solve(scatter, step)
@@ -119,13 +120,12 @@ def _two_colours(light: Light, good: Mask) -> tuple[Floats, Floats]:
     tall, wide = good.shape
     inner = slice(round(0.25 * wide), max(round(0.75 * wide), round(0.25 * wide) + 1))
     part, use = light[:, inner], good[:, inner]
-    thin = max(1, part.shape[1] // 60)
+    thin = max(1, part.shape[1] // 32)
     part, use = part[:, ::thin], use[:, ::thin]
-    filled = np.where(use[..., None], part, np.float32(np.nan))
     enough = use.mean(axis=1) > 0.2
     if enough.sum() < 8:
-        filled, enough = part, np.ones(tall, dtype=bool)
-    rows = np.nanmedian(filled[enough], axis=1).astype(np.float64)
+        use, enough = np.ones_like(use), np.ones(tall, dtype=bool)
+    rows = _row_medians(part[enough], use[enough])
     band = max(2, round(_BAND * len(rows)))
     ends = [np.median(rows[:band], axis=0), np.median(rows[-band:], axis=0)]
     away = [np.linalg.norm(rows - end, axis=1) for end in ends]
@@ -137,6 +137,13 @@ def _two_colours(light: Light, good: Mask) -> tuple[Floats, Floats]:
     at = int(np.argmax(smooth))
     core = np.median(rows[max(0, at - wide_core // 2) : at + wide_core // 2 + 1], axis=0)
     return np.asarray(ground), np.asarray(core)
+
+
+def _row_medians(part: Light, use: Mask) -> Floats:
+    """The median colour of each row's usable pixels."""
+    ranked = np.sort(np.where(use[..., None], part, np.float32(np.inf)), axis=1)
+    half = (use.sum(axis=1) - 1) // 2
+    return np.asarray(ranked[np.arange(len(ranked)), half], dtype=np.float64)
 
 
 def _differ(away: list[NDArray[np.floating]], band: int) -> bool:
@@ -189,7 +196,7 @@ def _running(field: Light, length: int, best: np.ufunc, *, back: bool = False) -
 
 def _scatter(light: Light, good: Mask, ground: Floats, core: Floats) -> Floats:
     """The covariance of single pixels on bare ground, linear RGB, without outliers."""
-    off = light[good].astype(np.float64)[::3] - ground
+    off = light[::2, ::3][good[::2, ::3]].astype(np.float64) - ground
     step = core - ground
     near = off @ step / max(float(step @ step), 1e-12)
     rest = np.linalg.norm(off - near[:, None] * step, axis=1)
