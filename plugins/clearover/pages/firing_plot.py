@@ -21,7 +21,7 @@ from .polyline import simplified
 Point = tuple[float, float]
 
 WIDTH, HEIGHT = 360, 236
-LEFT, RIGHT, TOP, BOTTOM = 38, 54, 20, 24
+LEFT, RIGHT, TOP, BOTTOM = 38, 60, 20, 24
 SIZE = {"width": WIDTH, "height": HEIGHT, "left": LEFT, "right": RIGHT, "bottom": BOTTOM}
 LINE = 14.0
 """Height of a line of labels."""
