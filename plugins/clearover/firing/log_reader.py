@@ -89,7 +89,9 @@ def _parse(table: Table, aimed: Cone | None, told: str | None) -> KilnLog:
     put_right = repaired(points, clock)
     start = put_right.points[0][0]
     return KilnLog(
-        points=tuple((hour - start, t) for hour, t in put_right.points),
+        points=tuple((h - start, t) for h, t in put_right.points)
+        if start
+        else (*put_right.points,),
         notes=(*notes, *put_right.notes),
         gaps=tuple((a - start, b - start) for a, b in put_right.gaps),
         lost_end=put_right.lost_end,

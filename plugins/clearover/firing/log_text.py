@@ -55,7 +55,11 @@ def table_of(data: bytes) -> Table:
         raise Unreadable("the log is no table of text") from fault
     if not mark:
         rows = [re.split(r"\s{2,}|\s(?=[+-]?\d)", line.strip()) for line in lines]
-    return Table([list(map(str.strip, row)) for row in rows], mark, notes)
+    # Most logs have no blank below their heading; stripping cells is dear.
+    spaced = len(rows) if any(" " in line for line in lines[ALWAYS_READ:]) else ALWAYS_READ
+    return Table(
+        [*(list(map(str.strip, row)) for row in rows[:spaced]), *rows[spaced:]], mark, notes
+    )
 
 
 def _decoded(data: bytes) -> str:
