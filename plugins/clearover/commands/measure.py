@@ -93,7 +93,11 @@ def _line(line: dict[str, Any]) -> str:
     if line["drag_mm"] is not None and abs(line["drag_mm"]) < line["limit_mm"]:
         told += f", no drag seen (less than {line['limit_mm']:.2f} mm)"
     elif line["drag_mm"] is not None:
-        told += f", dragged {line['drag_mm']:.2f} mm"
+        told += (
+            f", by {line['drag_mm']:.2f} mm"
+            if line["kind"] == "dragged"
+            else (f", lower edge wider by {line['drag_mm']:.2f} mm")
+        )
         told += f" ({line['drag_low_mm']:.2f} to {line['drag_high_mm']:.2f})"
     else:
         told += f"; {line['status'].removeprefix('measured, but ')}"

@@ -91,17 +91,17 @@ def smooth_curve(columns: Ints, rows: Floats, scale: float) -> tuple[Floats, flo
     terms = np.column_stack(
         [np.ones_like(at), at - 0.5, *(np.cos(np.pi * k * at) for k in range(1, waves + 1))]
     )
-    weights = np.ones(len(at))
-    curve, spread = np.full(len(at), float(np.median(rows))), 0.0
-    ridge = np.eye(terms.shape[1]) * 1e-6 * len(at)
-    for _ in range(5):
-        normal = terms.T @ (terms * weights[:, None]) + ridge
-        curve = terms @ np.linalg.solve(normal, terms.T @ (weights * rows))
-        off = rows - curve
+    off = rows - np.median(rows)
+    # A straight line first: a flexible curve would follow the outliers before it could see them.
+    for used in (2, 2, len(terms[0]), len(terms[0]), len(terms[0]), len(terms[0])):
         spread = 1.4826 * float(np.median(np.abs(off))) + 1e-3
         weights = np.clip(1 - (off / (4.7 * spread)) ** 2, 0, None) ** 2
+        some = terms[:, :used]
+        normal = some.T @ (some * weights[:, None]) + 1e-6 * len(at) * np.eye(used)
+        curve = some @ np.linalg.solve(normal, some.T @ (weights * rows))
+        off = rows - curve
     kept = weights > 0
-    return np.asarray(curve), float(np.std(off[kept]))
+    return np.asarray(curve), float(np.std(off[kept])) if kept.any() else 0.0
 
 
 def together(curves: list[Floats], roughs: list[float], columns: Ints) -> list[Floats]:

@@ -88,8 +88,9 @@ def edges_of(stroke: Stroke) -> Edges | str:
 def _usable(stroke: Stroke, present: Ints, contours: tuple[Floats, Floats]) -> Ints | str:
     """The columns to measure at: not the line's ends, and clear of glare."""
     least = limit("line_least_length_mm") * stroke.px_per_mm
-    width = float(np.nanmedian(np.append((contours[1] - contours[0])[present], np.nan)))
-    if not width >= limit("line_least_width_px"):
+    apart = (contours[1] - contours[0])[present]
+    width = float(np.median(apart[np.isfinite(apart)])) if np.isfinite(apart).any() else 0.0
+    if width < limit("line_least_width_px"):
         return "the line is too thin in this photo; take it from nearer"
     trim = round(max(0.75 * width, stroke.px_per_mm))
     inner = present[(present >= present[0] + trim) & (present <= present[-1] - trim)]

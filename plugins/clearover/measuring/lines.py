@@ -13,6 +13,7 @@ import math
 from .drag import NINETY, Blur, camera_blur, drag_of, kind_of
 from .edges import Edges, edges_of
 from .light import LUMA
+from .limits import limit
 from .request import CellRequest, Request
 from .results import MEASURED, LineMeasure
 from .strokes import Stroke, stroke_of
@@ -55,11 +56,12 @@ def _measured(
     scale = stroke.px_per_mm
     drag = drag_of(edges, blur, scale)
     kind = kind_of(edges, drag)
-    why = _no_drag(edges, kind, request)
-    if why is not None:
-        kind = "softened or bled" if kind == "dragged" and why != OUT else kind
     half = NINETY * drag.deviation
-    uphill = why is None and drag.drag + half < 0
+    why = _no_drag(edges, kind, request) or _unsure(drag.drag, half)
+    if kind == "dragged" and why in (FLAT, NO_EDGE):
+        kind = "softened or bled"
+    uphill = why is None and drag.drag < -max(half, drag.limit, limit("drag_word_mm"))
+    kind = "dragged" if uphill else kind
     return LineMeasure(
         row=cell.row,
         column=cell.column,
@@ -80,6 +82,13 @@ def _measured(
     )
 
 
+def _unsure(drag: float, half: float) -> str | None:
+    """Why a drag is not told whose range would say nothing."""
+    if half <= max(limit("drag_half_mm"), limit("drag_half_share") * abs(drag)):
+        return None
+    return f"it would be no surer than ± {half:.1f} mm; a sharper photo without glare may tell"
+
+
 def _no_drag(edges: Edges, kind: str, request: Request) -> str | None:
     if not request.upright:
         return FLAT
@@ -87,4 +96,4 @@ def _no_drag(edges: Edges, kind: str, request: Request) -> str | None:
         return NO_EDGE
     if kind == "smudged":
         return SMUDGED
-    return OUT if edges.lower.reaches_out else None
+    return OUT if edges.lower.reaches_out or edges.upper.reaches_out else None

@@ -196,7 +196,8 @@ def _running(field: Light, length: int, best: np.ufunc, *, back: bool = False) -
 
 def _scatter(light: Light, good: Mask, ground: Floats, core: Floats) -> Floats:
     """The covariance of single pixels on bare ground, linear RGB, without outliers."""
-    off = light[::2, ::3][good[::2, ::3]].astype(np.float64) - ground
+    thin = (slice(None, None, 2), slice(None, None, max(2, light.size // 36000)))
+    off = light[thin][good[thin]].astype(np.float64) - ground
     step = core - ground
     near = off @ step / max(float(step @ step), 1e-12)
     rest = np.linalg.norm(off - near[:, None] * step, axis=1)
