@@ -12,7 +12,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from ..chemistry.flags import listens_to
+from ..chemistry.flags import ANY, listens_to
 from ..chemistry.results import Flag
 from ..evidence.neighbours import heard_by
 from ..evidence.results import Reached
@@ -24,6 +24,7 @@ from .lookup import Lookup
 
 GRAVEST_FIRST = ("harm", "unknown", "help", "none")
 Pair = tuple[str, str]
+EVERYTHING = Link("Everything on this tile")
 MOST = 3
 """Tiles of the load named as neighbours; the firing's page lists them all."""
 
@@ -44,17 +45,22 @@ class Reasons:
         table: dict[tuple[str, str, str], dict[str, Any]] = {}
         for pair in dict.fromkeys((cell.underglaze, cell.clear) for cell in self._tile.cells):
             for flag in sorted(self._flags(pair), key=gravity):
-                key = (pair[0], flag.rule, flag.because)
+                # What a neighbour does to any colour is said once for the whole tile.
+                whole = flag.pigment == ANY and bool(heard_by(flag.rule))
+                key = ("" if whole else pair[0], flag.rule, flag.because)
                 if key not in table:
+                    over = EVERYTHING if whole else self._known.link("underglaze", pair[0])
                     table[key] = {
                         "id": f"why-{len(table) + 1}",
-                        "over": self._known.link("underglaze", pair[0]),
+                        "over": over,
                         "under": [],
                         "short": words.expectation(flag),
                         "flag": flag,
                         "beside": self._beside(flag),
                     }
-                table[key]["under"].append(self._known.link("clear", pair[1]))
+                under = self._known.link("clear", pair[1])
+                if under not in table[key]["under"]:
+                    table[key]["under"].append(under)
                 self._of_pair.setdefault(pair, table[key])
         self.grouped = list(table.values())
 
