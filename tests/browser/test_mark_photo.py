@@ -18,6 +18,7 @@ pytestmark = pytest.mark.browser
 
 TILE = [(160, 120), (1000, 140), (980, 760), (150, 740)]
 CARD = [(1040, 700), (1180, 700), (1180, 860), (1040, 860)]
+CHART = [(190, 775), (400, 780), (398, 890), (188, 885)]
 PHONE = {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True}
 
 
@@ -93,6 +94,64 @@ def test_grey_card_and_backdrop(opened: Any) -> None:
     assert close(corners(page, "grey card"), CARD) and close(corners(page), TILE)
     read = Photo.model_validate(record(page))
     assert (read.grey_card_reflectance, read.backdrop) == (0.18, "plain")
+
+
+def test_colour_chart(opened: Any) -> None:
+    page = opened(drawn())
+    assert page.is_disabled("[data-do=chart]")
+    touch(page, TILE)
+    page.click("[data-do=chart]")
+    assert "dark brown" in page.inner_text("[data-part=ask]")
+    touch(page, CHART[:2])
+    assert "colour chart" not in record(page)
+    assert "black" in page.inner_text("[data-part=ask]")
+    touch(page, CHART[2:])
+    assert page.inner_text("[data-part=ask]") == "Grid and colour chart are marked."
+    assert page.locator(".mp-warnings li").count() == 0
+    read = Photo.model_validate(record(page))
+    assert read.colour_chart is not None and check_corners(read.colour_chart, 1200, 900) is None
+    assert close(corners(page, "colour chart"), CHART) and close(corners(page), TILE)
+    page.click("[data-do=card]")
+    touch(page, CARD)
+    assert page.inner_text("[data-part=ask]") == "Grid, grey card and colour chart are marked."
+    assert close(corners(page, "grey card"), CARD) and close(corners(page, "colour chart"), CHART)
+    page.click("[data-do=chart]")  # marked anew
+    assert "colour chart" not in record(page) and "grey card" in record(page)
+    page.click("[data-do=undo]")
+    assert close(corners(page, "colour chart"), CHART)
+
+
+@pytest.mark.parametrize(
+    ("order", "words"),
+    [
+        ((0, 1, 3, 2), "crosses itself. Mark it clockwise, from the dark brown patch"),
+        ((0, 3, 2, 1), "The colour chart runs anticlockwise"),
+        ((1, 2, 3, 0), "row of six"),  # a chart has a first corner, which its shape betrays
+        ((2, 3, 0, 1), ""),
+    ],
+)
+def test_a_chart_wrongly_marked_is_told(opened: Any, order: tuple[int, ...], words: str) -> None:
+    page = opened(drawn())
+    touch(page, TILE)
+    page.click("[data-do=chart]")
+    touch(page, [CHART[at] for at in order])
+    told = page.locator(".mp-warnings").inner_text()
+    assert words in told and bool(told.strip()) == bool(words)
+
+
+def test_a_chart_by_keyboard_alone(opened: Any) -> None:
+    page = opened(drawn())
+    for button in ("lay", "card", "lay", "chart", "lay"):
+        page.focus(f"[data-do={button}]")
+        page.keyboard.press("Enter")
+    name = "document.activeElement.getAttribute('aria-label')"
+    assert page.evaluate(name).startswith("Colour chart, dark brown: 360, 270")
+    page.keyboard.press("ArrowDown")
+    assert page.evaluate(name) == "Colour chart, dark brown: 360, 271"
+    page.keyboard.press("Tab")
+    assert page.evaluate(name).startswith("Colour chart, blue-green")
+    assert corners(page, "colour chart")[0] == [360, 271]
+    assert corners(page)[0] == [144, 108] and corners(page, "grey card")[0] == [480, 360]
 
 
 def test_a_fifth_touch_does_nothing(opened: Any) -> None:

@@ -6,6 +6,7 @@
 
   var PAD = 22, TOUCH = 44, LOUPE = 132, ZOOM = 4;   // px on the screen; PAD and TOUCH as in the style
   var IRON = "#84361a";
+  var SETS = ["grid", "card", "chart"];   // in the order of their buttons
 
   window.clearoverBoard = function (part) {
     /* Draws the photo as large as there is room; sets its `scale`, px on screen per px of photo. */
@@ -30,7 +31,7 @@
     /* One button for each mark, kept between calls so that the focus stays. */
     function handles(photo, marks, chosen, nameOf) {
       var wanted = [];
-      ["grid", "card"].forEach(function (set) { marks[set].forEach(function (_, index) { wanted.push([set, index]); }); });
+      SETS.forEach(function (set) { marks[set].forEach(function (_, index) { wanted.push([set, index]); }); });
       while (part.handles.children.length > wanted.length) part.handles.lastChild.remove();
       while (part.handles.children.length < wanted.length) {
         var made = document.createElement("button");
@@ -52,7 +53,7 @@
 
     function outlines(photo, marks) {
       part.outline.replaceChildren();
-      ["grid", "card"].forEach(function (set) {
+      SETS.forEach(function (set) {
         var points = marks[set].map(function (p) { return p[0] * photo.scale + "," + p[1] * photo.scale; });
         if (points.length === 4) points.push(points[0]);
         ["mp-under", "mp-over-line mp-" + set].forEach(function (name) {
@@ -65,8 +66,10 @@
     }
 
     function focus(marks, chosen) {
-      var at = chosen && (chosen.set === "grid" ? 0 : marks.grid.length) + chosen.index;
-      if (chosen && part.handles.children[at]) part.handles.children[at].focus({ preventScroll: true });
+      if (!chosen) return;
+      var before = SETS.slice(0, SETS.indexOf(chosen.set)).reduce(function (sum, set) { return sum + marks[set].length; }, 0);
+      var handle = part.handles.children[before + chosen.index];
+      if (handle) handle.focus({ preventScroll: true });
     }
 
     /* A round glass over the spot, four times as large, above the finger or beside it. */

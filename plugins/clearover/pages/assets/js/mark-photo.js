@@ -1,4 +1,5 @@
-/* Mark a photo: the corners of the grid and of the grey card, touched, dragged or moved by keys.
+/* Mark a photo: the corners of the grid, of the grey card and of the colour chart, touched, dragged
+   or moved by keys.
    In: a photo from mark-take.js. Out: text to copy, made by mark-lines.js; what is on the screen is
    drawn by mark-board.js.
    Points are px of the photo at full size, after its own orientation: the browser turns it upright. */
@@ -11,11 +12,13 @@
   root.querySelectorAll("[data-part]").forEach(function (el) { part[el.dataset.part] = el; });
   var EDGE_MIN = Number(root.dataset.edgeMin);
   var CORNERS = ["top left", "top right", "bottom right", "bottom left"];
+  var PATCHES = ["dark brown", "blue-green", "black", "white"];   // at the corners of a colour chart, clockwise
+  var LAID = { grid: 0.12, card: 0.4, chart: 0.3 };   // where corners laid on begin, share of the photo
   var RING = 12;                    // px on the screen
   var distance = work.distance, board = window.clearoverBoard(part);
 
   var photo = null;                 // {image, name, width, height, scale}: scale is px on screen per px of photo
-  var marks = { grid: [], card: [] };
+  var marks = unmarked();
   var target = "grid";              // what the next touch marks
   var chosen = null;                // {set, index}
   var history = [];
@@ -28,6 +31,8 @@
   }
 
   function sizes() { return { width: number("width"), height: number("height") }; }
+
+  function unmarked() { return { grid: [], card: [], chart: [] }; }
 
   /* --- changing marks --- */
   function snapshot() { return JSON.stringify({ marks: marks, target: target }); }
@@ -57,12 +62,21 @@
   }
 
   function layOn() {
-    var low = target === "grid" ? 0.12 : 0.4, high = 1 - low, w = photo.width, h = photo.height;
+    var low = LAID[target], high = 1 - low, w = photo.width, h = photo.height;
     remember();
     marks[target] = [[low, low], [high, low], [high, high], [low, high]].map(function (p) { return [p[0] * w, p[1] * h]; });
     chosen = { set: target, index: 0 };
     show();
     board.focus(marks, chosen);
+  }
+
+  /* The next touches mark a card or a chart; one that was marked is marked anew. */
+  function begin(set) {
+    remember();
+    target = set;
+    if (marks[set].length === 4) marks[set] = [];
+    chosen = null;
+    show();
   }
 
   var actions = {
@@ -73,8 +87,9 @@
       show();
     },
     lay: layOn,
-    card: function () { remember(); target = "card"; if (marks.card.length === 4) marks.card = []; chosen = null; show(); },
-    clear: function () { remember(); marks = { grid: [], card: [] }; target = "grid"; chosen = null; show(); },
+    card: function () { begin("card"); },
+    chart: function () { begin("chart"); },
+    clear: function () { remember(); marks = unmarked(); target = "grid"; chosen = null; show(); },
     copy: copy
   };
 
@@ -90,7 +105,10 @@
     var count = marks[target].length;
     if (target === "grid" && count < 4) return "Corner " + (count + 1) + " of 4: touch the grid’s " + CORNERS[count] + (count ? "." : ". Where the tile lies turned, the tile’s own top left counts.");
     if (target === "card" && count < 4) return "Grey card, corner " + (count + 1) + " of 4: " + (count ? "go on clockwise." : "begin at its top left.");
-    return marks.card.length === 4 ? "Grid and grey card are marked." : "The grid is marked. Is a grey card in the photo? Mark it too.";
+    if (target === "chart" && count < 4) return "Colour chart, corner " + (count + 1) + " of 4: the outer corner of the " + PATCHES[count] + " patch" + (count ? "." : ". If it is not at the top left, the chart lies turned: it counts all the same.");
+    var done = [marks.card.length === 4 && "grey card", marks.chart.length === 4 && "colour chart"].filter(Boolean);
+    if (!done.length) return "The grid is marked. Is a grey card or a colour chart in the photo? Mark it too.";
+    return ["Grid"].concat(done.slice(0, -1)).join(", ") + " and " + done[done.length - 1] + " are marked.";
   }
 
   function show() {
@@ -101,8 +119,10 @@
     board.handles(photo, marks, chosen, nameOf);
     board.outlines(photo, marks);
     var warnings = [
-      work.outlineFault("The grid", marks.grid, EDGE_MIN),
-      work.outlineFault("The grey card", marks.card, EDGE_MIN),
+      work.outlineFault("grid", marks.grid, EDGE_MIN),
+      work.outlineFault("card", marks.card, EDGE_MIN),
+      work.outlineFault("chart", marks.chart, EDGE_MIN),
+      work.chartFault(marks.chart, EDGE_MIN),
       work.sizeFault(marks.grid, sizes(), EDGE_MIN)
     ].filter(Boolean);
     var told = Array.prototype.map.call(part.warnings.children, function (li) { return li.textContent; });
@@ -117,10 +137,10 @@
     part.nudge.hidden = !chosen;
     part.chosen.textContent = chosen ? nameOf(chosen.set, chosen.index) : "";
     root.querySelector('[data-do="undo"]').disabled = !history.length;
-    root.querySelector('[data-do="card"]').disabled = marks.grid.length < 4;
+    ["card", "chart"].forEach(function (set) { root.querySelector('[data-do="' + set + '"]').disabled = marks.grid.length < 4; });
     root.querySelector('[data-do="lay"]').disabled = marks[target].length === 4;
     part.lines.value = work.lines({
-      file: photo.name, grid: marks.grid, card: marks.card, sizes: sizes(),
+      file: photo.name, grid: marks.grid, card: marks.card, chart: marks.chart, sizes: sizes(),
       reflectance: number("reflectance"), plain: part.plain.checked
     });
     part.lines.rows = part.lines.value.split("\n").length;
@@ -129,8 +149,8 @@
 
   function nameOf(set, index) {
     var point = marks[set][index];
-    var name = set === "grid" ? "Grid, " + CORNERS[index] : "Grey card, corner " + (index + 1);
-    return name + ": " + Math.round(point[0]) + ", " + Math.round(point[1]);
+    var names = { grid: "Grid, " + CORNERS[index], card: "Grey card, corner " + (index + 1), chart: "Colour chart, " + PATCHES[index] };
+    return names[set] + ": " + Math.round(point[0]) + ", " + Math.round(point[1]);
   }
 
   function loupe(point) { board.loupe(photo, point); }
@@ -235,7 +255,7 @@
 
   window.clearoverTake(part, function (taken, cleaned) {
     photo = taken;
-    marks = { grid: [], card: [] }; target = "grid"; chosen = null; history = []; series = "";
+    marks = unmarked(); target = "grid"; chosen = null; history = []; series = "";
     part.work.hidden = false;
     save.offer(cleaned, photo.name);
     fit();
