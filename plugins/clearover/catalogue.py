@@ -20,6 +20,7 @@ from .evidence.findings import Findings
 from .evidence.reached import LogCone, reached_by
 from .evidence.results import Reached, Seen
 from .firing.log import KilnLog, cone_by_log, read_log
+from .measuring.results import TileMeasurement
 from .records.catalogue import Catalogue
 from .records.linking import read_catalogue
 
@@ -29,8 +30,10 @@ def read(combos: Path) -> Catalogue:
     return read_catalogue(combos)
 
 
-def compute(catalogue: Catalogue) -> Findings:
-    """Everything the records show."""
+def compute(
+    catalogue: Catalogue, measured: Mapping[str, TileMeasurement] | None = None
+) -> Findings:
+    """Everything the records show, and their photos where `measured` brings what these say."""
     book = MaterialBook.with_studio(catalogue.materials.values())
     chemistry = {ident: chemistry_of(clear, book) for ident, clear in catalogue.clears.items()}
     logs = {
@@ -55,6 +58,7 @@ def compute(catalogue: Catalogue) -> Findings:
         conflicts=conflicts_of(seen),
         cones=tuple(sorted(cones)),
         logs=logs,
+        measured=measured or {},
     )
 
 

@@ -23,6 +23,8 @@ from .wishes import Wish, wishes
 
 if TYPE_CHECKING:
     from ..glass.movement import Movement
+    from ..measuring.against import Against
+    from ..measuring.results import TileMeasurement
 
 IN_USE = "in use"
 
@@ -33,7 +35,8 @@ class Findings:
 
     `seen` lists every cell of every tile; `by_pairing` maps (underglaze, clear) to its cells,
     stacks, mixes and set-aside tiles included (look at `alone` and `counts`). `cones` are those
-    the studio fires or has tiles of, from cool to hot. `logs` are the kiln logs by firing.
+    the studio fires or has tiles of, from cool to hot. `logs` are the kiln logs by firing,
+    `measured` what the photos say, by tile, as far as they were developed.
     """
 
     catalogue: Catalogue
@@ -44,10 +47,12 @@ class Findings:
     conflicts: tuple[Conflict, ...] = ()
     cones: tuple[Cone, ...] = field(default=())
     logs: Mapping[str, KilnLog] = field(default_factory=dict)
+    measured: Mapping[str, TileMeasurement] = field(default_factory=dict)
     _flags: dict[object, tuple[Flag, ...]] = field(default_factory=dict)
     _answers: dict[object, Answer] = field(default_factory=dict)
     _expansions: dict[str, Estimate] = field(default_factory=dict)
     _movements: Movements | None = None
+    _differences: dict[str, dict[tuple[int, int], Against]] = field(default_factory=dict)
 
     def flags(
         self,
@@ -89,6 +94,18 @@ class Findings:
             record = self.catalogue.clears[clear]
             self._expansions[clear] = glaze_expansion(record, self.chemistry[clear])
         return self._expansions[clear]
+
+    def differences(self, tile: str) -> dict[tuple[int, int], Against]:
+        """How far each measured cell of a tile lies from its agreed colour, worked out once."""
+        if tile not in self._differences:
+            found: dict[tuple[int, int], Against] = {}
+            if tile in self.measured:
+                from ..measuring.against import against
+
+                record = self.catalogue.tiles[tile]
+                found = against(self.catalogue, record, self.measured[tile], self.measured)
+            self._differences[tile] = found
+        return self._differences[tile]
 
     def movement(self, clear: str, cone: Cone, coats: int | None = None) -> Movement:
         """How far a clear moves on an upright wall in a usual firing; coats None: the usual."""

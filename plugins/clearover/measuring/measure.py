@@ -21,13 +21,18 @@ from .view import View, view_of
 
 def measure(opened: Opened, request: Request) -> TileMeasurement:
     """Everything this photo says of the tile. Never raises for what a photo may show."""
+    return measured_and_seen(opened, request)[0]
+
+
+def measured_and_seen(opened: Opened, request: Request) -> tuple[TileMeasurement, View]:
+    """The same, and the balanced view that it was read from."""
     field, matrix, balance = balance_of(opened, request)
     view = view_of(opened, request, field, matrix)
     cells = cell_colours(view, [(c.row, c.column) for c in request.cells if not c.line])
     cover, surface = covers(view, request, cells), surfaces(view, request, cells)
     if balance.by is None:
         cells = tuple(_unbalanced(cell, balance.reason or "no balance") for cell in cells)
-    return TileMeasurement(
+    found = TileMeasurement(
         tile=request.tile,
         photo=request.photo,
         px_per_mm=view.px_per_mm,
@@ -39,6 +44,7 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
         surface=surface,
         notes=opened.notes,
     )
+    return found, view
 
 
 def _unbalanced(cell: CellColour, why: str) -> CellColour:

@@ -40,4 +40,5 @@ def gather(combos: Path, cache: Path) -> Gathered:
     problems = tuple(in_order([*catalogue.problems, *faults]))
     if errors_of(problems):
         return Gathered(None, problems)
-    return Gathered(Site(compute(catalogue), photos, cache), problems)
+    measured = {id_: tile.measured for id_, tile in photos.items() if tile.measured}
+    return Gathered(Site(compute(catalogue, measured), photos, cache), problems)

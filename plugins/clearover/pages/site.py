@@ -120,6 +120,6 @@ def _pictures(site: Site) -> dict[str, Path]:
     for tile in site.photos.values():
         images = [size for photo in tile.photos for size in photo.sizes]
         images += [tile.sprite.image] if tile.sprite else []
-        images += [tile.straight] if tile.straight else []
+        images += [image for image in (tile.straight, tile.balanced) if image]
         pictures.update((PHOTOS + image.name, image.path) for image in images)
     return pictures

@@ -126,7 +126,10 @@ class Cache:
         return found == picture.sha256
 
     def keep(self, key: str, pictures: Sequence[Made], **says: Any) -> Entry:
-        """Write the pictures and remember them, and what is said of them, under this digest."""
+        """Write the pictures and remember them, and what is said of them, under this digest.
+
+        `beside` names pictures of another entry, without which this one is of no use.
+        """
         kept = []
         for made in pictures:
             sha = hashlib.sha256(made.data).hexdigest()
@@ -220,7 +223,9 @@ def prune(folder: Path, keep: Iterable[str], *, spare_s: float = 0.0) -> int:
         path.unlink(missing_ok=True)
     for path in sorted(cache_.entries.glob("*")):
         try:
-            used = {row["name"] for row in json.loads(path.read_bytes())["pictures"]}
+            found = json.loads(path.read_bytes())
+            used = {row["name"] for row in found["pictures"]}
+            used |= set(found["says"].get("beside", ()))
         except (OSError, ValueError, TypeError, KeyError):
             used = {""}
         if not used <= names:

@@ -11,8 +11,10 @@ import os
 from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from dataclasses import replace
 from pathlib import Path
 
+from ..measuring.asking import request_for
 from ..records.catalogue import Catalogue
 from ..records.problem import Place, Problem, in_order, problem
 from ..records.tile import Photo, Tile
@@ -59,7 +61,7 @@ def prune(cache: Path, tiles: Iterable[TilePhotos], strips: Iterable[Sprite] = (
     for photos in tiles:
         used |= {image.name for photo in photos.photos for image in photo.sizes}
         used |= {photos.sprite.image.name} if photos.sprite else set()
-        used |= {photos.straight.name} if photos.straight else set()
+        used |= {image.name for image in (photos.straight, photos.balanced) if image}
     return prune_names(cache, used)
 
 
@@ -74,6 +76,7 @@ def _job(catalogue: Catalogue, tile: Tile, photo: Photo) -> Job:
         rows=tile.rows,
         columns=tile.columns,
         missing=tuple(sorted(tile.missing_cells)),
+        request=request_for(tile, photo) if grid else None,
     )
 
 
@@ -122,7 +125,7 @@ def _alone(job: Job, folder: Path) -> Outcome:
         with _pool(1) as pool:
             return pool.submit(process, job, folder).result()
     except BrokenProcessPool:
-        return Outcome(None, None, (CRASHED,))
+        return Outcome(faults=(CRASHED,))
 
 
 def _pool(processes: int) -> ProcessPoolExecutor:
@@ -132,31 +135,38 @@ def _pool(processes: int) -> ProcessPoolExecutor:
 
 def _problems(tile: Tile, photo: Photo, outcome: Outcome) -> list[Problem]:
     place = Place(str(Path(tile.file).parent / photo.file))
-    faults = list(outcome.faults)
-    for note in outcome.web.says.get("notes", []) if outcome.web else []:
+    faults, web = list(outcome.faults), outcome.kept.web
+    for note in web.says.get("notes", []) if web else []:
         faults.append(PhotoFault("photo-profile-unusable", str(note), "sRGB"))
     return [problem(row.rule, place, found=row.found, wanted=row.wanted) for row in faults]
 
 
 def _photos(tile: Tile, rows: list[tuple[Photo, Outcome]], store: Cache) -> TilePhotos:
-    sprite = straight = None
+    found = TilePhotos(tile.id, (), None, None)
     photos = []
     for photo, outcome in rows:
-        if outcome.web is None:
+        kept = outcome.kept
+        if kept.web is None:
             continue
-        sizes = tuple(store.image(kept) for kept in outcome.web.of("web"))
+        sizes = tuple(store.image(size) for size in kept.web.of("web"))
         corners = _fractions(photo, outcome)
         photos.append(WebPhoto(photo.file, sizes, photo.drawn == "yes", photo.caption, corners))
-        if outcome.grid:
-            straight = store.image(outcome.grid.of("straight")[0])
-            image, says = store.image(outcome.grid.of("sprite")[0]), outcome.grid.says
+        if kept.grid:
+            straight = store.image(kept.grid.of("straight")[0])
+            image, says = store.image(kept.grid.of("sprite")[0]), kept.grid.says
             cell = (int(says["cell_width"]), int(says["cell_height"]))
             sprite = Sprite(image, tile.rows, tile.columns, *cell)
-    return TilePhotos(tile.id, tuple(photos), sprite, straight)
+            found = replace(found, sprite=sprite, straight=straight)
+        if kept.measured:
+            balanced = [store.image(picture) for picture in kept.measured.of("balanced")]
+            view = balanced[0] if balanced else None
+            found = replace(found, measured=kept.says, balanced=view)
+    return replace(found, photos=tuple(photos))
 
 
 def _fractions(photo: Photo, outcome: Outcome) -> tuple[tuple[float, float], ...] | None:
-    if not photo.corners or not outcome.web or outcome.faults:
+    web = outcome.kept.web
+    if not photo.corners or not web or outcome.faults:
         return None
-    width, height = outcome.web.says["width"], outcome.web.says["height"]
+    width, height = web.says["width"], web.says["height"]
     return tuple((x / width, y / height) for x, y in photo.corners)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..measuring.results import TileMeasurement
+
 
 @dataclass(frozen=True, slots=True)
 class Image:
@@ -51,12 +53,15 @@ class WebPhoto:
 
 @dataclass(frozen=True, slots=True)
 class TilePhotos:
-    """All pictures of one tile. `straight` is the grid seen square on."""
+    """All pictures of one tile, and what its photo says. `straight` is the grid seen square on as
+    photographed, `balanced` the same in even daylight, None where the photo has no way to tell."""
 
     tile: str
     photos: tuple[WebPhoto, ...]
     sprite: Sprite | None
     straight: Image | None
+    balanced: Image | None = None
+    measured: TileMeasurement | None = None
 
 
 @dataclass(frozen=True, slots=True)

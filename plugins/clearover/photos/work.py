@@ -1,4 +1,5 @@
-"""Make everything that one photo gives: its web sizes and, with corners, straight view and sprite.
+"""Make everything that one photo gives: its web sizes and, with corners, straight view, sprite and
+measurement.
 
 In: a `Job` and the cache's folder. Out: an `Outcome`. Runs in a worker process, so both are plain
 values. Knows nothing of records; a bad photo is an outcome, not an exception.
@@ -7,9 +8,9 @@ values. Knows nothing of records; a bad photo is an outcome, not an exception.
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from .cache import Cache, Entry, Made, Stamps, digest_of, file_sha256
 from .check import check_corners, look
@@ -17,12 +18,19 @@ from .faults import known_fault, remember_fault
 from .limits import limits
 from .results import PhotoFault, PhotoRefused
 
+if TYPE_CHECKING:
+    from ..measuring.request import Request
+    from ..measuring.results import TileMeasurement
+
+GRID = ("corners", "width_mm", "height_mm", "rows", "columns", "missing")
+"""What the straight view and the sprite depend on, beside the photo."""
 Corners = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One photo of one tile. `corners` only where its grid is to be straightened."""
+    """One photo of one tile. `corners` only where its grid is to be straightened, `request` only
+    where it is to be measured too."""
 
     tile: str
     path: Path
@@ -32,6 +40,7 @@ class Job:
     rows: int
     columns: int
     missing: tuple[tuple[int, int], ...]
+    request: Request | None = None
 
     def web_key(self, sha: str) -> str:
         """What the web sizes depend on."""
@@ -39,28 +48,63 @@ class Job:
 
     def grid_key(self, sha: str) -> str:
         """What the straight view and the sprite depend on."""
-        made_of: dict[str, Any] = {name: getattr(self, name) for name in Job.__slots__[2:]}
+        made_of: dict[str, Any] = {name: getattr(self, name) for name in GRID}
         return digest_of("grid", {"tile": self.tile, "photo": sha, **made_of})
+
+    def measured_key(self, sha: str) -> str:
+        """What the measurement and the balanced view depend on, the code that measures included."""
+        from ..measuring.stored import fingerprint
+
+        asked = asdict(self.request) if self.request else None
+        return digest_of("measured", {"photo": sha, "asked": asked, "by": fingerprint()})
+
+
+@dataclass(frozen=True, slots=True)
+class Entries:
+    """What is kept of a photo: entries of the cache, and what the last of them says."""
+
+    web: Entry | None = None
+    grid: Entry | None = None
+    measured: Entry | None = None
+    says: TileMeasurement | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What came of a job. `stamp` is the photo's size, time and checksum for the next run."""
+    """What came of a job. `sha256` is the photo's checksum for the next run, None where the photo
+    changed meanwhile."""
 
-    web: Entry | None
-    grid: Entry | None
+    kept: Entries = Entries()
     faults: tuple[PhotoFault, ...] = ()
     sha256: str | None = None
 
 
 def recall(job: Job, sha: str, cache: Cache, stamps: Stamps | None = None) -> Outcome | None:
     """The outcome if all of it is cached, or known to be impossible; opens no photo."""
-    web = cache.find(job.web_key(sha), stamps)
-    if web is None:
+    found = _found(job, sha, cache, stamps)
+    if found.web is None:
         fault = known_fault(cache.folder, sha)
-        return Outcome(None, None, (fault,), sha) if fault else None
+        return Outcome(Entries(), (fault,), sha) if fault else None
+    return Outcome(found, (), sha) if _is_all(job, found) else None
+
+
+def _found(job: Job, sha: str, cache: Cache, stamps: Stamps | None = None) -> Entries:
+    from ..measuring.stored import from_kept
+
+    web = cache.find(job.web_key(sha), stamps)
     grid = cache.find(job.grid_key(sha), stamps) if job.corners else None
-    return Outcome(web, grid, (), sha) if grid or not job.corners else None
+    measured = cache.find(job.measured_key(sha), stamps) if job.request else None
+    try:
+        says = from_kept(measured.says["measured"]) if measured else None
+    except (ValueError, KeyError):  # kept by another version, or damaged
+        return Entries(web, grid)
+    return Entries(web, grid, measured, says)
+
+
+def _is_all(job: Job, found: Entries) -> bool:
+    return bool(
+        found.web and (found.grid or not job.corners) and (found.measured or not job.request)
+    )
 
 
 def process(job: Job, folder: Path) -> Outcome:
@@ -68,21 +112,19 @@ def process(job: Job, folder: Path) -> Outcome:
     seen = look(job.path)
     faults = tuple(fault for fault in seen.faults if fault.rule != "photo-private-metadata")
     if faults or seen.width is None or seen.height is None:
-        return Outcome(None, None, faults)
+        return Outcome(Entries(), faults)
     if job.corners and (fault := check_corners(job.corners, seen.width, seen.height)):
-        faults = (fault,)
+        faults, job = (fault,), replace(job, corners=None, request=None)
     cache, before = Cache(folder), job.path.stat()
     sha = file_sha256(job.path)
     if fault := known_fault(folder, sha):
-        return Outcome(None, None, (fault,), _if_unchanged(job.path, before, sha))
-    web = cache.find(job.web_key(sha))
-    grid = cache.find(job.grid_key(sha)) if job.corners and not faults else None
+        return Outcome(Entries(), (fault,), _if_unchanged(job.path, before, sha))
     try:
-        web, grid = _make(job, sha, cache, web, grid, with_grid=bool(job.corners) and not faults)
+        kept = _make(job, sha, cache, _found(job, sha, cache))
     except PhotoRefused as refusal:
         remember_fault(folder, sha, refusal)
-        return Outcome(None, None, (refusal.fault,), _if_unchanged(job.path, before, sha))
-    return Outcome(web, grid, faults, _if_unchanged(job.path, before, sha))
+        return Outcome(Entries(), (refusal.fault,), _if_unchanged(job.path, before, sha))
+    return Outcome(kept, faults, _if_unchanged(job.path, before, sha))
 
 
 def _if_unchanged(path: Path, before: os.stat_result, sha: str) -> str | None:
@@ -91,23 +133,32 @@ def _if_unchanged(path: Path, before: os.stat_result, sha: str) -> str | None:
     return sha if same else None
 
 
-def _make(
-    job: Job, sha: str, cache: Cache, web: Entry | None, grid: Entry | None, *, with_grid: bool
-) -> tuple[Entry, Entry | None]:
+def _make(job: Job, sha: str, cache: Cache, found: Entries) -> Entries:
+    """The photo opened once, and what is missing made from it."""
+    from ..measuring.stored import as_kept
     from .opening import open_photo
 
-    wants_grid = with_grid and grid is None
-    if web and not wants_grid:
-        return web, grid
+    if _is_all(job, found):
+        return found
+    web, grid, measured, says = found.web, found.grid, found.measured, found.says
+    wants_grid = bool(job.corners) and (grid is None or (bool(job.request) and measured is None))
     opened = open_photo(job.path, factor_for(job, wants_grid))
     if web is None:
-        pictures = _web(job, opened)
-        says = {"width": opened.width, "height": opened.height, "notes": list(opened.notes)}
-        web = cache.keep(job.web_key(sha), pictures, **says)
-    if wants_grid:
-        pictures, says = _grid(job, opened)
-        grid = cache.keep(job.grid_key(sha), pictures, **says)
-    return web, grid
+        size = {"width": opened.width, "height": opened.height}
+        key, notes = job.web_key(sha), list(opened.notes)
+        web = cache.keep(key, _web(job, opened), **size, notes=notes)
+    if job.corners and grid is None:
+        pictures, cell = _grid(job, opened)
+        grid = cache.keep(job.grid_key(sha), pictures, **cell)
+    if job.request and measured is None:
+        says, pictures = _measured(job.request, opened)
+        kept = {"measured": as_kept(says), "beside": _names(grid)}
+        measured = cache.keep(job.measured_key(sha), pictures, **kept)
+    return Entries(web, grid, measured, says)
+
+
+def _names(entry: Entry | None) -> list[str]:
+    return [picture.name for picture in entry.pictures] if entry else []
 
 
 def factor_for(job: Job, wants_grid: bool) -> int:
@@ -151,3 +202,24 @@ def _grid(job: Job, opened: Any) -> tuple[list[Made], dict[str, Any]]:
         Made("sprite", job.tile, encode(sheet, quality), *sheet.size),
     ]
     return pictures, {"cell_width": cell[0], "cell_height": cell[1]}
+
+
+def _measured(request: Request, opened: Any) -> tuple[TileMeasurement, list[Made]]:
+    """What the photo says, and the straight view balanced. A measurement that fails says so: it is
+    our fault, and no reason to build no site."""
+    from ..measuring.measure import measured_and_seen
+    from ..measuring.stored import as_kept, failed, from_kept
+    from .balanced import balanced
+    from .web import encode
+
+    try:
+        found, view = measured_and_seen(opened, request)
+        found = from_kept(as_kept(found))
+        picture = balanced(view.light) if found.balance.by else None
+    except Exception as error:
+        why = f"measuring failed, a fault of ours ({type(error).__name__}): please report it"
+        return failed(request, why), []
+    if picture is None:
+        return found, []
+    data = encode(picture, limits().web_quality)
+    return found, [Made("balanced", request.tile, data, *picture.size)]
