@@ -15,16 +15,24 @@ from .console import one_line, say, say_json
 from .group import Refused
 from .opening import combos_option, find_id, json_option, open_catalogue
 
+ASK = "from its upper left. Look at them, and turn the order if the tile lay on its side."
+
 
 @click.command("measure", epilog="Example: clearover measure hedge-bottom-four-clears")
 @click.argument("tile", metavar="TILE")
+@click.option(
+    "--find-corners", is_flag=True, help="Only suggest where the grid's corners lie in the photo."
+)
 @json_option
 @combos_option
-def command(tile: str, as_json: bool, combos: Path) -> None:
+def command(tile: str, find_corners: bool, as_json: bool, combos: Path) -> None:
     """Read colours and lines from a tile's photo.
 
     TILE is an id. The photo needs the corners of the grid, and a grey card or a colour chart.
     """
+    if find_corners:
+        _suggest(tile, as_json, combos)
+        return
     from ..measuring.against import against
     from ..measuring.reading import NotMeasurable, measure_tile, true_colours_of
     from ..measuring.report import measure_report
@@ -41,6 +49,31 @@ def command(tile: str, as_json: bool, combos: Path) -> None:
         say_json(report)
     else:
         _say(report)
+
+
+def _suggest(name: str, as_json: bool, combos: Path) -> None:
+    """Print corners as the record wants them. Nothing is written, nothing is measured."""
+    from ..measuring.reading import NotMeasurable
+    from ..measuring.suggesting import suggest_corners
+
+    catalogue = open_catalogue(combos)
+    tile = catalogue.tiles[find_id(catalogue, "tile", name)]
+    try:
+        photo, found = suggest_corners(catalogue, tile)
+    except NotMeasurable as reason:
+        raise Refused(str(reason)) from None
+    corners = None if found.corners is None else [[round(v) for v in at] for at in found.corners]
+    if as_json:
+        told = {"corners": corners, "confidence": found.confidence, "reason": found.reason}
+        say_json({"tile": tile.id, "photo": photo, "corners_found": told})
+        return
+    say(f"{found.confidence.capitalize()}: {found.reason}.")
+    if corners is not None:
+        say()
+        say(f"  - file: {one_line(photo)}")
+        say(f"    corners: {corners}")
+        say()
+        say(f"Clockwise as the photo lies, {ASK}")
 
 
 def _say(report: dict[str, Any]) -> None:

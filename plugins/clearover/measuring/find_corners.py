@@ -1,0 +1,172 @@
+"""The corners of a tile's grid, suggested from its photo.
+
+In: an opened photo, how many rows and columns, the width by height where it is known. Out:
+`CornersFound`: corners, how sure, and why. It never knows which way up the tile was: the corners go
+as the photo lies. It suggests; nothing measures by it unasked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from ..photos.opening import Opened
+from ..photos.straighten import Matrix, apply
+from .bare_clay import clay_off
+from .comb import Comb, combs
+from .lattice import Square, Steps, carry_of, cell_size, corners_of, steps_of, warped
+from .lattice_fit import Fitted, borne_out, fit
+from .outline import Quad, outlines
+
+Floats = NDArray[np.float64]
+_OUTSIDE = 0.14
+"""How much beyond an outline the grid is looked for, of its size: it may be the grid's own."""
+_ROUGH = 560
+_ENOUGH = 1.0
+_SURE = 1.1
+_COMBS, _PAIRS, _FITS = 5, 12, 2
+_COARSE = ((420.0, 0.12, 4), (420.0, 0.07, 3))
+_FINE = ((700.0, 0.06, 3), (900.0, 0.05, 3), (900.0, 0.04, 3))
+
+
+@dataclass(frozen=True, slots=True)
+class CornersFound:
+    """`corners` in px of the full upright photo, clockwise from the upper left as the photo lies;
+    None where no grid was found. `confidence` is `sure`, `doubtful` or `none`."""
+
+    corners: tuple[tuple[float, float], ...] | None
+    confidence: str
+    reason: str
+
+
+@dataclass(slots=True)
+class _Try:
+    fitted: Fitted
+    score: float
+    outline: Quad
+
+
+def candidates(picture: Image.Image, rows: int, columns: int, ratio: float | None) -> list[_Try]:
+    """Grids that may be it, the likeliest first; coordinates in px of `picture`."""
+    step = max(1, round(max(picture.size) / 340))
+    small = picture.reduce(step)
+    found: list[_Try] = []
+    for quad in outlines(small):
+        outline = [(x * step, y * step) for x, y in quad]
+        found += _within(picture, outline, rows, columns, ratio)
+        if max((one.score for one in found), default=0.0) > _ENOUGH:
+            break
+    return sorted(found, key=lambda one: -one.score)
+
+
+def _within(
+    picture: Image.Image, outline: Quad, rows: int, columns: int, ratio: float | None
+) -> list[_Try]:
+    carry = carry_of(np.asarray(outline), 1, 1)
+    view = _around(picture, carry)
+    tall, wide = view.shape[:2]
+    pairs = []
+    for x in combs(view, columns, _COMBS):
+        for y in combs(np.swapaxes(view, 0, 1), rows, _COMBS):
+            guess = carry_of(_corners(carry, x, y, wide, tall), rows, columns)
+            if _likely(guess, rows, columns, ratio):
+                pairs.append((x.score + y.score, x, y, guess))
+    pairs.sort(key=lambda pair: -pair[0])
+    known: dict[tuple[bool, Comb], Steps] = {}
+    rough = [
+        (_rough_score(view, x, y, rows, columns, known), x, y, g) for _, x, y, g in pairs[:_PAIRS]
+    ]
+    rough.sort(key=lambda pair: -pair[0])
+    found = []
+    for _, x, y, guess in rough[:_FITS]:
+        short = min((x.stop - x.start) / columns, (y.stop - y.start) / rows)
+        try:
+            fitted = fit(
+                picture, guess, rows, columns, (x.gap + y.gap) / 2 / short, _COARSE, fine=False
+            )
+        except (ValueError, np.linalg.LinAlgError):
+            continue
+        if fitted is not None:
+            found.append(_Try(fitted, score_of(fitted), outline))
+    return found
+
+
+def _rough_score(
+    view: NDArray[np.float32],
+    x: Comb,
+    y: Comb,
+    rows: int,
+    columns: int,
+    known: dict[tuple[bool, Comb], Steps],
+) -> float:
+    cell = ((x.stop - x.start) / columns, (y.stop - y.start) / rows)
+    square = Square(view, rows, columns, cell, (x.start + 0.5, y.start + 0.5))
+    if (True, y) not in known:
+        known[True, y] = steps_of(square, True, 2)
+    if (False, x) not in known:
+        known[False, x] = steps_of(square, False, 2)
+    steps = known[True, y], known[False, x]
+    support, chance = borne_out(square, (x.gap + y.gap) / 2, 0.035 * min(cell), steps)
+    return _score(support, chance, clay_off(square), rows, columns)
+
+
+def _around(picture: Image.Image, carry: Matrix) -> NDArray[np.float32]:
+    wide, tall = cell_size(carry, 1, 1)
+    scale = _ROUGH / max(wide, tall)
+    full = 1 + 2 * _OUTSIDE
+    size = (round(wide * scale * full), round(tall * scale * full))
+    to_unit = np.array([[full / size[0], 0, -_OUTSIDE], [0, full / size[1], -_OUTSIDE], [0, 0, 1]])
+    matrix = carry @ to_unit
+    return warped(picture, matrix, size, fine=False)
+
+
+def _corners(carry: Matrix, x: Comb, y: Comb, wide: int, tall: int) -> Floats:
+    full = 1 + 2 * _OUTSIDE
+    left, right = ((v + 0.5) / wide * full - _OUTSIDE for v in (x.start, x.stop))
+    top, bottom = ((v + 0.5) / tall * full - _OUTSIDE for v in (y.start, y.stop))
+    return apply(carry, np.array([(left, top), (right, top), (right, bottom), (left, bottom)]))
+
+
+def _likely(carry: Matrix, rows: int, columns: int, ratio: float | None) -> bool:
+    wide, tall = cell_size(carry, rows, columns)
+    seen = wide * columns / (tall * rows)
+    if ratio is None:
+        return 0.25 < wide / tall < 5
+    return 0.75 < seen / ratio < 1.33
+
+
+def score_of(fitted: Fitted) -> float:
+    """How well the grid is borne out."""
+    return _score(fitted.support, fitted.chance, fitted.clay, fitted.rows, fitted.columns)
+
+
+def _score(support: Floats, chance: float, clay: Floats, rows: int, columns: int) -> float:
+    """The lines beyond chance, the worst outer one most, less the sides with no clay round them."""
+    outer = support[[0, columns, columns + 1, columns + 1 + rows]]
+    off = np.minimum(clay / 0.4, 1.0)
+    return float(support.mean() + 0.5 * outer.min() - chance - 0.5 * off.mean() - 0.5 * off.max())
+
+
+def find_corners(
+    opened: Opened, rows: int, columns: int, ratio: float | None = None
+) -> CornersFound:
+    """Suggest the corners of a grid of so many rows and columns; `ratio` is width by height."""
+    step = max(1, round(max(opened.picture.size) / 1600))
+    picture = opened.picture.reduce(step)
+    tries = candidates(picture, rows, columns, ratio)
+    if not tries:
+        return CornersFound(None, "none", "no grid stands out from the backdrop")
+    best = tries[0].fitted
+    fine = fit(picture, best.carry, rows, columns, best.gap / min(best.square.cell), _FINE)
+    fine = fine or best
+    corners = corners_of(fine.carry, rows, columns) * step
+    full = [
+        ((float(x) - opened.shift[0]) * opened.factor, (float(y) - opened.shift[1]) * opened.factor)
+        for x, y in corners
+    ]
+    sure = score_of(fine) > _SURE and fine.corner_sd < 0.002
+    told = f"{fine.support.mean():.0%} of the grid's edges are where they should be"
+    return CornersFound(tuple(full), "sure" if sure else "doubtful", told)
