@@ -25,8 +25,14 @@ SIZE = (2100, 1575)
 CELL_MM = (20.0, 18.0)
 
 
-def draw(number: int, catalogue: Catalogue, difficulty: float = 1.0) -> dict[str, Any]:
-    """A tile of two by two cells at about 20 px a mm."""
+def draw(
+    number: int,
+    catalogue: Catalogue,
+    difficulty: float = 1.0,
+    rows: int = 2,
+    size: tuple[int, int] = SIZE,
+) -> dict[str, Any]:
+    """A tile of two columns, by two rows at about 18 px a mm."""
     import drawing
     from drawing import board, cell, picture, surface
     from drawing.happens import Outcome
@@ -36,14 +42,14 @@ def draw(number: int, catalogue: Catalogue, difficulty: float = 1.0) -> dict[str
     colours = sorted(catalogue.underglazes)
     body = str(rng.choice(["white-stoneware", "porcelain", "speckled-stoneware"]))
     cells, outcomes, seen = [], {}, []
-    for row in (1, 2):
+    for row in range(1, rows + 1):
         for column in (1, 2):
             where = {**base.cells[0].where, "underglaze": str(rng.choice(colours))}
             where |= {"clear": "ferry-glass", "clear coats": 2, "body": body}
             cells.append(dataclasses.replace(base.cells[0], row=row, column=column, where=where))
             outcomes[row, column] = Outcome(surface=(str(rng.choice(WORDS)),))
     change = {"id": f"surface-{number}", "cells": tuple(cells), "photos": ()}
-    tile = base.model_copy(update={**change, "rows": 2, "columns": 2})
+    tile = base.model_copy(update={**change, "rows": rows, "columns": 2})
 
     def spoil(skin: Any, words: Any, scale: float, generator: Any) -> None:
         found: list[Any] = []
@@ -66,7 +72,7 @@ def draw(number: int, catalogue: Catalogue, difficulty: float = 1.0) -> dict[str
         ),
     ):
         image, truth = drawing.draw_tile(
-            tile, catalogue, drawing.seed_of(tile.id), difficulty, size=SIZE
+            tile, catalogue, drawing.seed_of(tile.id), difficulty, size=size
         )
     memory = io.BytesIO()
     image.save(memory, "JPEG", quality=80)
@@ -74,10 +80,13 @@ def draw(number: int, catalogue: Catalogue, difficulty: float = 1.0) -> dict[str
     request = Request(
         tile.id,
         "drawn.jpg",
-        2,
+        rows,
         2,
         tuple(map(tuple, truth["corners"])),
-        tuple(CellRequest(*c["at"]) for c in truth["cells"]),
+        tuple(
+            CellRequest(one.row, one.column, where=tuple((k, str(v)) for k, v in one.where.items()))
+            for one in cells
+        ),
         wide,
         high,
         tuple(map(tuple, truth["grey_card"])),

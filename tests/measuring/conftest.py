@@ -30,6 +30,13 @@ class Drawn:
     opened: Any
 
 
+def pytest_collection_modifyitems(items):
+    """One process draws the photos for all tests beside this file."""
+    for item in items:
+        if Path(item.path).parent == Path(__file__).parent:
+            item.add_marker(pytest.mark.xdist_group("measuring"))
+
+
 @pytest.fixture(scope="session")
 def catalogue():
     from clearover.catalogue import read
@@ -40,34 +47,59 @@ def catalogue():
 @pytest.fixture(scope="session")
 def drawn(catalogue, tmp_path_factory):
     """Each tile drawn at difficulty 1 (tilt, light 2 : 1, glare, noise, cast), saved as JPEG 80."""
+    folder = tmp_path_factory.mktemp("drawn")
+    return [_drawn(catalogue, folder, *one) for one in TILES.items()]
+
+
+@pytest.fixture(scope="session")
+def drawn_lines(catalogue, tmp_path_factory):
+    """A tile of lines, some dragged, some bled, some softened."""
+    folder = tmp_path_factory.mktemp("lines")
+    return _drawn(catalogue, folder, "four-lines-mill-race-upright", "plain")
+
+
+@pytest.fixture(scope="session")
+def drawn_grounds(catalogue, tmp_path_factory):
+    """A tile of colours over light and dark slip, one to three coats."""
+    folder = tmp_path_factory.mktemp("grounds")
+    return _drawn(catalogue, folder, "yellows-over-light-and-dark", "plain")
+
+
+def _drawn(catalogue, folder, name, backdrop):
     sys.path.insert(0, str(ROOT / "tests" / "drawn"))
     import drawing
     from clearover.measuring.measure import measure
     from clearover.measuring.request import CellRequest, Request
     from clearover.photos.opening import open_photo
 
-    folder = tmp_path_factory.mktemp("drawn")
-    found = []
-    for name, backdrop in TILES.items():
-        tile = catalogue.tiles[name]
-        seed = drawing.seed_of("measured", name)
-        picture, truth = drawing.draw_tile(tile, catalogue, seed, 1.0, backdrop=backdrop)
-        memory = io.BytesIO()
-        picture.save(memory, "JPEG", quality=80)
-        (folder / f"{name}.jpg").write_bytes(memory.getvalue())
-        opened = open_photo(folder / f"{name}.jpg")
-        width, height = truth["grid_mm"]
-        request = Request(
-            tile.id,
-            "drawn.jpg",
-            tile.rows,
-            tile.columns,
-            tuple(map(tuple, truth["corners"])),
-            tuple(CellRequest(*cell["at"], line="width" in cell) for cell in truth["cells"]),
-            width,
-            height,
-            tuple(map(tuple, truth["grey_card"])),
-            plain_backdrop=backdrop == "plain",
-        )
-        found.append(Drawn(tile, request, measure(opened, request), truth, opened))
-    return found
+    tile = catalogue.tiles[name]
+    seed = drawing.seed_of("measured", name)
+    picture, truth = drawing.draw_tile(tile, catalogue, seed, 1.0, backdrop=backdrop)
+    memory = io.BytesIO()
+    picture.save(memory, "JPEG", quality=80)
+    (folder / f"{name}.jpg").write_bytes(memory.getvalue())
+    opened = open_photo(folder / f"{name}.jpg")
+    width, height = truth["grid_mm"]
+    cells = {(cell.row, cell.column): cell for cell in tile.cells}
+    request = Request(
+        tile.id,
+        "drawn.jpg",
+        tile.rows,
+        tile.columns,
+        tuple(map(tuple, truth["corners"])),
+        tuple(
+            CellRequest(
+                *cell["at"],
+                line="width" in cell,
+                where=tuple(sorted((k, str(v)) for k, v in cells[tuple(cell["at"])].where.items())),
+            )
+            for cell in truth["cells"]
+        ),
+        width,
+        height,
+        tuple(map(tuple, truth["grey_card"])),
+        plain_backdrop=backdrop == "plain",
+        lower=tile.lower_edge,
+        upright=tile.stood != "flat",
+    )
+    return Drawn(tile, request, measure(opened, request), truth, opened)

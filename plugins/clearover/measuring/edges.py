@@ -110,7 +110,7 @@ def _grounded(edge: Edge, peak: float, stroke: Stroke) -> Edge:
         share = (calm - base) / max(peak - base, 1e-6)
         ten = _last_below(share, LOW)
         ninety = _last_below(share, HIGH)
-        room = 0.35 * (edge.distance[ninety] - edge.distance[ten])
+        room = 0.25 * (edge.distance[ninety] - edge.distance[ten])
         room = max(room, limit("edge_ground_mm") * stroke.px_per_mm)
         bare = edge.profile[edge.distance < edge.distance[ten] - room]
         out = len(bare) * BIN < limit("edge_ground_mm") * stroke.px_per_mm

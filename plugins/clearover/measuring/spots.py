@@ -26,7 +26,7 @@ _ROUND = [(np.sin(a), np.cos(a)) for a in np.arange(8) * np.pi / 4]
 @dataclass(frozen=True, slots=True)
 class Spots:
     """Counts a cm², and the median diameter of the more frequent kind, mm (None where there are
-    none). `bubbles` is None on a pale colour, where their rims do not show."""
+    none). `bubbles` is None where their rims do not show: on a pale colour, in a coarse photo."""
 
     pinholes: float
     bubbles: float | None
@@ -56,12 +56,12 @@ def spots_of(view: View, row: int, column: int) -> Spots | str:
     found = _found(tone, inner, margin, scale)
     area = float(inner.sum()) / scale**2 / 100
     holes, rings = found[found[:, 3] == 0, 2], found[found[:, 3] == 1, 2]
-    if shown > limit("bubble_palest"):
-        rings = rings[:0]
+    unseen = shown > limit("bubble_palest") or scale < limit("bubble_px_per_mm")
+    rings = rings[:0] if unseen else rings
     more = holes if len(holes) >= len(rings) else rings
     return Spots(
         len(holes) / area,
-        None if shown > limit("bubble_palest") else len(rings) / area,
+        None if unseen else len(rings) / area,
         2 * float(np.median(more)) if len(more) else None,
     )
 

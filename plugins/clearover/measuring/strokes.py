@@ -106,7 +106,8 @@ def _shared(light: Light, keep: Mask, px_per_mm: float, longer: int) -> Stroke |
     toward = np.linalg.solve(scatter, step)
     reach = float(step @ toward)
     if not np.isfinite(reach) or reach < limit("line_least_contrast") ** 2:
-        return "the line is too like its ground"
+        hidden = good.mean() < limit("line_hidden")
+        return "glare covers it" if hidden else "the line is too like its ground"
     toward = (toward / reach).astype(np.float32)
     share: Light = light @ toward - np.float32(ground @ toward)
     plane, base = _plane(share, good)
@@ -129,8 +130,9 @@ def _two_colours(light: Light, good: Mask) -> tuple[Floats, Floats]:
     band = max(2, round(_BAND * len(rows)))
     ends = [np.median(rows[:band], axis=0), np.median(rows[-band:], axis=0)]
     away = [np.linalg.norm(rows - end, axis=1) for end in ends]
-    better = int(np.median(away[1]) < np.median(away[0])) if _differ(away, band) else 0
-    ground = ends[better] if _differ(away, band) else np.mean(ends, axis=0)
+    # Where a tail reaches one end, the ground is at the other, farther from the core.
+    farther = ends[int(away[1].max() > away[0].max())]
+    ground = farther if _differ(away, band) else np.mean(ends, axis=0)
     far = np.linalg.norm(rows - ground, axis=1)
     wide_core = max(3, round(0.02 * len(rows)))
     smooth = np.convolve(far, np.ones(wide_core) / wide_core, mode="same")

@@ -54,7 +54,10 @@ def _surface(
     if isinstance(spots, str):
         notes.append(f"pinholes and bubbles not measured: {spots}")
     elif spots.bubbles is None:
-        notes.append("bubbles not measured: their rims do not show on so pale a colour")
+        finest = limit("bubble_px_per_mm")
+        coarse = (view.px_per_mm or 0) < finest
+        why = f"need {finest:.0f} px/mm" if coarse else "their rims do not show on so pale a colour"
+        notes.append(f"bubbles not measured: {why}")
     seen = spots if isinstance(spots, Spots) else None
     return Surface(
         cell.row,
