@@ -19,6 +19,7 @@ from .view import View
 
 Light = NDArray[np.float32]
 Mask = NDArray[np.bool_]
+Places = NDArray[np.intp]
 _RADII_MM = (0.16, 0.23, 0.32, 0.43)
 _ROUND = [(np.sin(a), np.cos(a)) for a in np.arange(8) * np.pi / 4]
 
@@ -42,7 +43,7 @@ def spots_of(view: View, row: int, column: int) -> Spots | str:
         return f"needs {limit('spot_px_per_mm'):.0f} px/mm, this photo has {scale:.0f}"
     window = view.window(row, column, limit("spot_inset"))
     tone = view.light[window] @ LUMA.astype(np.float32)
-    margin = round(2.2 * _RADII_MM[-1] * scale)
+    margin = round(2 * _RADII_MM[-1] * scale) + 1
     if min(tone.shape) < 4 * margin:
         return "the cell has too few pixels; take the photo from nearer"
     good = _free(tone, view.keep[window], scale)
@@ -76,36 +77,51 @@ def _free(tone: Light, keep: Mask, scale: float) -> Mask:
 def _found(tone: Light, inner: Mask, margin: int, scale: float) -> NDArray[np.float64]:
     """Every spot as y, x, radius in mm, kind (0 pinhole, 1 bubble), the strongest first."""
     calm = _calm(tone, max(1, round(0.06 * scale)))
-    middle = calm[margin:-margin, margin:-margin]
     every = []
     for radius in _RADII_MM:
-        _, near = _ring(calm, margin, radius * scale)
-        around, least = _ring(calm, margin, 2 * radius * scale)
-        depth = (around - middle)[::3, ::3]
-        noise = 1.4826 * float(np.median(np.abs(depth - np.median(depth)))) + 0.003
-        hole = np.minimum(least, near) - middle
-        every.append(_peaks(hole, max(5 * noise, limit("pinhole_depth")), inner, radius, 0))
-        rim = near - np.maximum(around, middle)
-        every.append(_peaks(rim, max(1.5 * noise, limit("bubble_rim")), inner, radius, 1))
-    spots = _apart(np.concatenate(every), scale)
-    for spot in spots[spots[:, 3] == 0]:
-        spots[(spots[:, :2] == spot[:2]).all(axis=1), 2] = _hole(calm, spot, margin, scale)
-    return spots
+        spots, noise = _ringed(calm, inner, margin, radius * scale)
+        middle, near = (
+            calm[spots[0] + margin, spots[1] + margin],
+            _ring(calm, spots, margin, radius * scale),
+        )
+        far = _ring(calm, spots, margin, 2 * radius * scale)
+        hole = np.minimum(near, far).min(axis=0) - middle
+        rim = near.min(axis=0) - np.maximum(far.mean(axis=0), middle)
+        for kind, strength, least in (
+            (0, hole, max(5 * noise, limit("pinhole_depth"))),
+            (1, rim, max(1.5 * noise, limit("bubble_rim"))),
+        ):
+            every.append(_peaks(strength, least, spots, inner.shape, radius, kind))
+    found = _apart(np.concatenate(every), scale)
+    for spot in found[found[:, 3] == 0]:
+        found[(found[:, :2] == spot[:2]).all(axis=1), 2] = _hole(calm, spot, margin, scale)
+    return found
 
 
-def _ring(tone: Light, margin: int, radius: float) -> tuple[Light, Light]:
-    """The mean and the least of eight points at a distance from each pixel, px."""
-    tall, wide = tone.shape
-    shifts = [(round(radius * dy), round(radius * dx)) for dy, dx in _ROUND]
-    views = [
-        tone[margin + dy : tall - margin + dy, margin + dx : wide - margin + dx]
-        for dy, dx in shifts
-    ]
-    total, least = views[0].copy(), views[0].copy()
-    for one in views[1:]:
-        total += one
-        np.minimum(least, one, out=least)
-    return total / np.float32(len(views)), least
+def _ringed(
+    calm: Light, inner: Mask, margin: int, radius: float
+) -> tuple[tuple[Places, Places], float]:
+    """The pixels with something brighter on all four sides, and the noise of such differences.
+
+    Every pinhole and bubble passes this: only what passes need be looked at from all sides.
+    """
+    tall, wide = calm.shape
+    middle = calm[margin:-margin, margin:-margin]
+    by = max(1, round(radius))
+    passed, total = inner.copy(), np.zeros(middle[::5, ::5].shape, dtype=np.float32)
+    for dy, dx in ((by, 0), (-by, 0), (0, by), (0, -by)):
+        rise = calm[margin + dy : tall - margin + dy, margin + dx : wide - margin + dx] - middle
+        passed &= rise > limit("bubble_rim")
+        total += rise[::5, ::5] / 4
+    noise = 1.4826 * float(np.median(np.abs(total - np.median(total)))) + 0.003
+    ys, xs = np.nonzero(passed)
+    return (ys, xs), noise
+
+
+def _ring(calm: Light, spots: tuple[Places, Places], margin: int, radius: float) -> Light:
+    """Eight points at a distance from each spot, px."""
+    ys, xs = spots[0] + margin, spots[1] + margin
+    return np.stack([calm[ys + round(radius * dy), xs + round(radius * dx)] for dy, dx in _ROUND])
 
 
 def _hole(calm: Light, spot: NDArray[np.float64], margin: int, scale: float) -> float:
@@ -118,21 +134,25 @@ def _hole(calm: Light, spot: NDArray[np.float64], margin: int, scale: float) -> 
 
 
 def _peaks(
-    strength: Light, least: float, inner: Mask, radius: float, kind: int
+    strength: Light,
+    least: float,
+    spots: tuple[Places, Places],
+    shape: tuple[int, ...],
+    radius: float,
+    kind: int,
 ) -> NDArray[np.float64]:
     """The local maxima above a threshold, as y, x, radius, kind, strength over the threshold."""
-    ys, xs = np.nonzero((strength > least) & inner)
-    if len(ys) > 20000:
-        order = np.argsort(-strength[ys, xs])[:20000]
-        ys, xs = ys[order], xs[order]
-    padded = np.pad(strength, 1, constant_values=-np.inf)
+    strong = strength > least
+    ys, xs, value = spots[0][strong], spots[1][strong], strength[strong]
+    field = np.full((shape[0] + 2, shape[1] + 2), -np.inf, dtype=np.float32)
+    field[ys + 1, xs + 1] = value
     best = np.ones(len(ys), dtype=bool)
     for dy in (0, 1, 2):
         for dx in (0, 1, 2):
-            best &= padded[ys + dy, xs + dx] <= strength[ys, xs]
-    ys, xs = ys[best], xs[best]
+            best &= field[ys + dy, xs + dx] <= value
+    ys, xs, value = ys[best], xs[best], value[best]
     same = np.ones(len(ys))
-    return np.column_stack([ys, xs, same * radius, same * kind, strength[ys, xs] / least])
+    return np.column_stack([ys, xs, same * radius, same * kind, value / least])
 
 
 def _apart(spots: NDArray[np.float64], scale: float) -> NDArray[np.float64]:

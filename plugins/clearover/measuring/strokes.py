@@ -63,8 +63,9 @@ def stroke_of(view: View, row: int, column: int, lower: str | None) -> Stroke | 
         return "the cell has too few pixels; take the photo from nearer"
     if keep.mean() < limit("least_share"):
         return "it is too bright in the photo"
-    light, keep = _levelled(light, keep, lower)
-    return _shared(light, keep, view.px_per_mm, max(light.shape))
+    by = max(1, int(view.px_per_mm / limit("line_enough_px_per_mm")))
+    light, keep = _levelled(*_coarser(light, keep, by), lower)
+    return _shared(light, keep, view.px_per_mm / by)
 
 
 def _cell(view: View, row: int, column: int) -> tuple[Light, Mask]:
@@ -77,6 +78,16 @@ def _cell(view: View, row: int, column: int) -> tuple[Light, Mask]:
         for part, side in zip(whole, sides, strict=True)
     )
     return view.light[window[0], window[1]], view.keep[window[0], window[1]]
+
+
+def _coarser(light: Light, keep: Mask, by: int) -> tuple[Light, Mask]:
+    """Blocks of `by` × `by` px as one: a finer photo than is needed costs time and adds noise."""
+    if by == 1:
+        return light, keep
+    tall, wide = (size // by for size in keep.shape)
+    cut = (tall, by, wide, by)
+    light = light[: tall * by, : wide * by].reshape(*cut, 3).mean(axis=(1, 3), dtype=np.float32)
+    return light, np.asarray(keep[: tall * by, : wide * by].reshape(cut).all(axis=(1, 3)))
 
 
 def _levelled(light: Light, keep: Mask, lower: str | None) -> tuple[Light, Mask]:
@@ -94,7 +105,7 @@ def _upright(light: Light) -> bool:
     return float(np.median(tone, axis=0).var()) > float(np.median(tone, axis=1).var())
 
 
-def _shared(light: Light, keep: Mask, px_per_mm: float, longer: int) -> Stroke | str:
+def _shared(light: Light, keep: Mask, px_per_mm: float) -> Stroke | str:
     ground, core = _two_colours(light, keep)
     good = _spared(light, keep, ground, core, px_per_mm)
     if good.mean() < limit("least_share"):
