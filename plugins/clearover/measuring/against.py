@@ -80,7 +80,7 @@ def _one(
         return Against(None, reason="a layer, a mixture or no underglaze has no agreed colour")
     owner = catalogue.tiles.get(colour.true_colour or tile.id, tile)
     source = measured if owner.id == tile.id else others.get(owner.id)
-    true = _true_cell(owner, cell.underglaze, named=colour.true_colour is not None)
+    true = true_cell(owner, cell.underglaze, named=colour.true_colour is not None)
     if source is None or true is None:
         return Against(None, reason=_why_none(colour.true_colour))
     if (owner.id, true.row, true.column) == (tile.id, cell.row, cell.column):
@@ -107,7 +107,9 @@ def _why_none(named: str | None) -> str:
     return f"the tile {named} that shows its true colour has no measured photo"
 
 
-def _true_cell(tile: Tile, underglaze: str, *, named: bool) -> Cell | None:
+def true_cell(tile: Tile, underglaze: str, *, named: bool) -> Cell | None:
+    """The cell of a tile that shows an underglaze as it should be. `named` is whether the
+    underglaze's record names this tile: then a cell under a clear serves where none is bare."""
     own = [cell for cell in tile.cells if cell.underglaze == underglaze]
     bare = [cell for cell in own if cell.clear == NO_CLEAR]
     if bare:

@@ -42,6 +42,7 @@ class Lookup:
         self._rows: dict[str, TileRow] = {}
         self._links: dict[tuple[str, str], Link] = {}
         self._boards: dict[Place, Board] = {}
+        self._fills: dict[str, dict[tuple[int, int], str]] = {}
 
     @property
     def catalogue(self) -> Catalogue:
@@ -180,7 +181,22 @@ class Lookup:
 
     def crop(self, tile: str, row: int, column: int) -> Crop | None:
         """The picture of one cell, with what it shows in words."""
-        return crop(self.photos.get(tile), row, column, self.in_words(tile, row, column), ROOT)
+        label, fill = self.in_words(tile, row, column), self.fill(tile, row, column)
+        return crop(self.photos.get(tile), row, column, label, ROOT, fill)
+
+    def fill(self, tile: str, row: int, column: int) -> str | None:
+        """The colour measured on a cell, `#rrggbb`; None where none was."""
+        if tile not in self.findings.measured:
+            return None
+        if tile not in self._fills:
+            from .measured_words import fill_of
+
+            self._fills[tile] = {
+                (cell.row, cell.column): fill_of(cell.lab)
+                for cell in self.findings.measured[tile].cells
+                if cell.lab is not None
+            }
+        return self._fills[tile].get((row, column))
 
     def in_words(self, tile: str, row: int, column: int) -> str:
         """A cell for those who do not see it: tile, colour, clear, coats, verdicts."""

@@ -106,7 +106,8 @@ class Cells:
         for number, (half, (photos, row, column)) in enumerate(wanted):
             label = self.known.in_words(photos.tile, row, column)
             place = number // sprite.columns + 1, number % sprite.columns + 1
-            half["crop"] = sprite_crop(sprite, *place, label, ROOT)
+            fill = self.known.fill(photos.tile, row, column)
+            half["crop"] = sprite_crop(sprite, *place, label, ROOT, fill)
 
 
 def _verdict(here: list[Seen]) -> tuple[str, Seen]:

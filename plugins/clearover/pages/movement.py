@@ -96,7 +96,13 @@ def tile_section(known: Lookup, tile: Tile) -> Markup:
     drawn = len(told) <= MOST_DRAWN
     depth = depth_of([one for one, _ in told]) if drawn else 0.0
     walls = tuple(
-        _wall(_what(known, cells[0], varying), one, depth, _judged(tile, cells, one))
+        _wall(
+            _what(known, cells[0], varying),
+            one,
+            depth,
+            _judged(tile, cells, one),
+            _measured(known, tile, cells),
+        )
         for one, cells in told
     )
     first = told[0][0]
@@ -121,10 +127,12 @@ def _what(known: Lookup, cell: Cell, varying: tuple[str, ...]) -> str:
     return words.first_upper(", ".join(parts)) or "All of it"
 
 
-def _wall(what: str, one: Movement, depth: float, judged: str = "") -> Markup:
+def _wall(
+    what: str, one: Movement, depth: float, judged: str = "", measured: str | None = None
+) -> Markup:
     """One wall as HTML: drawn where `depth` is more than 0, else a row of a table."""
     word, whole = said(one)
-    return _wall_html(what, word, whole, one.surface_run, one.line_drag, depth, judged)
+    return _wall_html(what, word, whole, one.surface_run, one.line_drag, depth, judged, measured)
 
 
 @lru_cache(maxsize=8192)
@@ -138,7 +146,7 @@ def _wall_html(
     judged: str,
     measured: str | None = None,
 ) -> Markup:
-    """`measured` is for a drag read from the photo, in words; None until there is one."""
+    """`measured` is the drag read from the photo, in words; None where none was."""
     shared = {
         "what": what,
         "word": word,
@@ -152,6 +160,19 @@ def _wall_html(
         return Markup(_template().row(shared))
     label = f"To scale: a line dragged {shared['drag']}; the surface runs {shared['run']}."
     return Markup(_template().wall(shared, wall_svg(run, drag, depth, label)))
+
+
+def _measured(known: Lookup, tile: Tile, cells: list[Cell]) -> str | None:
+    """The drag that the photo shows on the lines of some cells, in words; None where it shows none.
+    Not told apart from what was computed: the computed range is wide, the reader sees both."""
+    measured = known.findings.measured.get(tile.id)
+    if measured is None or not measured.lines:
+        return None
+    from .measured_words import drag_of
+
+    here = {(cell.row, cell.column) for cell in cells}
+    told = [drag_of(line) for line in measured.lines if (line.row, line.column) in here]
+    return ", ".join(dict.fromkeys(one for one in told if one)) or None
 
 
 def _judged(tile: Tile, cells: list[Cell], one: Movement) -> str:

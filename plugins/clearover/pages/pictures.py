@@ -19,7 +19,10 @@ Matrix = tuple[float, float, float, float, float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Crop:
-    """One cell's place in a picture: the window (px of the picture) and the whole picture."""
+    """One cell's place in a picture: the window (px of the picture) and the whole picture.
+
+    `fill` is the colour measured there, shown as a band along its lower edge.
+    """
 
     href: str
     x: int
@@ -29,15 +32,25 @@ class Crop:
     width: int
     height: int
     label: str
+    fill: str | None = None
 
 
-def crop(photos: TilePhotos | None, row: int, column: int, label: str, root: str) -> Crop | None:
+def crop(
+    photos: TilePhotos | None,
+    row: int,
+    column: int,
+    label: str,
+    root: str,
+    fill: str | None = None,
+) -> Crop | None:
     """The crop of one cell, rows and columns from 1; None where there is no picture of it."""
     sprite = photos.sprite if photos else None
-    return sprite_crop(sprite, row, column, label, root) if sprite else None
+    return sprite_crop(sprite, row, column, label, root, fill) if sprite else None
 
 
-def sprite_crop(sprite: Sprite, row: int, column: int, label: str, root: str) -> Crop | None:
+def sprite_crop(
+    sprite: Sprite, row: int, column: int, label: str, root: str, fill: str | None = None
+) -> Crop | None:
     """The same, from a sprite at hand."""
     if not (1 <= row <= sprite.rows and 1 <= column <= sprite.columns):
         return None
@@ -51,6 +64,7 @@ def sprite_crop(sprite: Sprite, row: int, column: int, label: str, root: str) ->
         width=image.width,
         height=image.height,
         label=label,
+        fill=fill,
     )
 
 

@@ -13,7 +13,7 @@ from ..evidence.results import Reached
 from ..records.factors import Value
 from ..records.tile import Judged, Tile
 from ..records.words import EDGES, PROPERTIES
-from . import movement, words
+from . import measured, movement, words
 from .environment import body_environment
 from .firing_note import firing_note
 from .link import Link
@@ -43,6 +43,7 @@ def pages(site: Site) -> Iterator[Page]:
             description=f"{view['title']}, {view['cone']}. {view['account']}",
             nav="tiles",
             body_html=template.render(view),
+            scripts=measured.SCRIPTS if view["measured"] and view["measured"]["views"] else (),
         )
 
 
@@ -77,6 +78,7 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "facts": _facts(known, tile),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
+        "measured": measured.section(known, tile),
         "movement": movement.tile_section(known, tile),
         "judges": [
             {"name": name, "notes": judged.notes}

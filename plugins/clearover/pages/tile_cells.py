@@ -14,8 +14,10 @@ from markupsafe import Markup
 
 from ..records.tile import Tile
 from ..records.words import PROPERTIES
+from . import measured
 from .environment import body_environment
 from .lookup import Lookup
+from .measured_words import MeasuredCell
 from .pictures import Crop
 from .reasons import Reasons
 
@@ -36,12 +38,14 @@ class CellView:
     crop: Crop | None
     verdicts: Markup
     reason: dict[str, Any] | None
+    measured: MeasuredCell | None = None
 
 
 def table(
     known: Lookup, tile: Tile, judges: list[str], told: Reasons, everywhere: dict[str, str]
 ) -> list[list[CellView | None]]:
     """The cells in the tile's own shape; None where a cell is missing."""
+    photo = measured.cells(known, tile)
     rows: list[list[CellView | None]] = [[None] * tile.columns for _ in range(tile.rows)]
     for cell in tile.cells:
         place = cell.row, cell.column
@@ -50,6 +54,7 @@ def table(
             known.crop(tile.id, *place),
             verdicts_html(_verdicts(tile, place, judges, everywhere), bool(everywhere)),
             told.of_cell(cell),
+            photo.get(place),
         )
     return rows
 

@@ -12,7 +12,7 @@ from typing import Any
 from ..firing.cone import Cone
 from ..records.models import Underglaze
 from ..records.words import NONE
-from . import words
+from . import measured, words
 from .answers import OVER, groups, strip
 from .environment import body_environment
 from .link import Link, linked
@@ -49,6 +49,7 @@ def underglaze_view(known: Lookup, colour: Underglaze, reactions: Reactions) -> 
         "account": _account(cones),
         "bare": _bare(known, colour),
         "facts": _facts(known, colour),
+        "measured": measured.true_colour(known, colour),
         "reactions": reactions.of(colour),
         "tiles": known.tile_rows(known.tiles_of("underglaze", colour.id)),
     }

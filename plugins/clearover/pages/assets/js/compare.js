@@ -1,0 +1,15 @@
+/* Slide between the tile as photographed and balanced. Without this script a box to tick switches;
+   the slider takes its place, in a row of the same height. */
+(function () {
+  "use strict";
+  document.querySelectorAll(".compare").forEach(function (figure) {
+    var slide = figure.querySelector(".by-slide"), range = slide.querySelector("input");
+    function show() { figure.style.setProperty("--even", (100 - range.value) + "%"); }
+    figure.querySelector("#as-taken").hidden = true;
+    figure.querySelector(".by-hand").hidden = true;
+    slide.hidden = false;
+    figure.classList.add("slides");
+    range.addEventListener("input", show);
+    show();
+  });
+})();
