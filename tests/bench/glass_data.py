@@ -20,6 +20,8 @@ DATA = Path(__file__).resolve().parent / "data"
 OXIDES = ("SiO2", "Al2O3", "B2O3", "CaO", "MgO", "ZnO", "BaO", "SrO", "Na2O", "K2O", "Li2O")
 ISOKOMS = (2.0, 3.0, 4.0, 5.0, 6.0, 12.0)
 TEMPERATURES = (1000.0, 1100.0, 1200.0, 1300.0)
+STIFFEST = 9.0
+"""log10 Pa·s above which points only check the fit."""
 FOLDS = 5
 
 
@@ -91,7 +93,7 @@ def with_expansion() -> list[Glass]:
 def with_melt() -> list[Glass]:
     """Glasses of whose melt something is known between 1 and 10^6 Pa·s, and counts."""
     out = left_out("viscosity")
-    return [g for g in glasses() if any(p[0] < 11 for p in g.curve()) and g.id not in out]
+    return [g for g in glasses() if any(p[0] < STIFFEST for p in g.curve()) and g.id not in out]
 
 
 def shares_of(found: list[Glass]) -> Floats:
@@ -133,16 +135,17 @@ class Curve:
         return (1 / (level - self.endless) - 1 / (self.middle - self.endless)) / unit
 
 
-def melt_data(found: list[Glass], curve: Curve, near: float, far: float) -> Measured:
+def melt_data(found: list[Glass], curve: Curve, misfit: float) -> Measured:
     """At most two observations a glass: all its points brought together (exactly, by QR).
 
     The columns of a glass are read off one curve with three constants, so more points than two
-    say little more; each then counts for less. `near` is the misfit of a point up to 10^6 Pa·s in
-    100 °C, `far` that at 10^12.
+    say little more; each then counts for less. `misfit` is how far a point lies from the curve's
+    form, in 100 °C. Points at 10^12 Pa·s are left out: they check the curve where it is
+    extrapolated.
     """
     glass, design, values = [], [], []
     for number, one in enumerate(found):
-        for row, value in _together(one, curve, near, far):
+        for row, value in _together(one, curve, misfit):
             glass.append(number)
             design.append(row)
             values.append(value)
@@ -156,11 +159,11 @@ def melt_data(found: list[Glass], curve: Curve, near: float, far: float) -> Meas
     )
 
 
-def _together(one: Glass, curve: Curve, near: float, far: float) -> Iterator[tuple[Floats, float]]:
-    points = np.array([p for p in one.curve() if p[0] < 11 or far > 0])
+def _together(one: Glass, curve: Curve, misfit: float) -> Iterator[tuple[Floats, float]]:
+    points = np.array([p for p in one.curve() if p[0] < STIFFEST])
     psi = np.asarray(curve.psi(points[:, 0]))
-    spread = np.where(points[:, 0] < 11, near, far) * np.sqrt(max(1.0, len(points) / 2))
-    design = np.stack([np.ones(len(points)), psi], axis=1) / spread[:, None]
+    spread = misfit * np.sqrt(max(1.0, len(points) / 2))
+    design = np.stack([np.ones(len(points)), psi], axis=1) / spread
     values = (points[:, 1] / 100 - curve.first - curve.second * psi) / spread
     if len(points) == 1:
         yield design[0], float(values[0])

@@ -12,9 +12,6 @@ import numpy as np
 from glass_data import OXIDES
 from glass_process import Fit, Floats
 
-LANDMARKS = 120
-"""Glasses that stand for all when the spread is computed."""
-
 
 def rounded(values: Floats, digits: int) -> list[float]:
     """The values with so many digits that count."""
@@ -23,60 +20,56 @@ def rounded(values: Floats, digits: int) -> list[float]:
 
 def document(fit: Fit, means: list[float], settings: dict[str, Any]) -> dict[str, Any]:
     """All that the running code needs; `means` are the constants taken off the observations."""
-    data, scale = fit.data, fit.scale
-    order = _spread_out(fit, LANDMARKS)
-    inputs = data.shares[order]
-    line = scale.line(data.shares)
-    parts = []
-    for k, part in enumerate(fit.settings.parts):
-        weights = np.zeros(len(data.shares))
-        np.add.at(weights, data.glass, data.design[:, k] * fit.weights)
-        slopes = part.line * line.T @ weights
-        parts.append(
-            {
-                "constant": means[k] + 3.0 * float(slopes[0]),
-                "slopes": rounded(slopes[1:] / scale.step, 8),
-                "lengths": rounded(part.lengths, 6),
-                "amplitude": part.amplitude,
-                "line": part.line,
-                "weights": rounded(weights[order], 7),
-            }
-        )
     return {
         "oxides": list(OXIDES),
         "root": fit.settings.root,
-        "centre": list(scale.centre),
-        "step": list(scale.step),
-        "inputs": [[round(float(share), 3) for share in row] for row in inputs],
-        "landmarks": LANDMARKS,
-        "parts": parts,
-        "sketch": rounded(sketch(fit, order[:LANDMARKS]), 9),
+        "smoothness": fit.settings.smoothness,
+        "centre": rounded(fit.scale.centre, 10),
+        "step": rounded(fit.scale.step, 10),
+        "parts": [_part(fit, k, mean) for k, mean in enumerate(means)],
+        "inputs": _inputs(fit),
         "settings": settings,
     }
 
 
-def _spread_out(fit: Fit, count: int) -> list[int]:
-    """Glasses in an order whose first `count` stand as far apart as can be, greedily."""
-    part, shares = fit.settings.parts[0], fit.data.shares
-    points = np.sqrt(shares + fit.settings.root) / part.lengths
-    chosen = [int(np.argmin(((points - points.mean(0)) ** 2).sum(1)))]
-    nearest = ((points - points[chosen[0]]) ** 2).sum(1)
-    while len(chosen) < count:
-        chosen.append(int(np.argmax(nearest)))
-        nearest = np.minimum(nearest, ((points - points[chosen[-1]]) ** 2).sum(1))
-    return chosen + sorted(set(range(len(shares))) - set(chosen))
+def _part(fit: Fit, k: int, mean: float) -> dict[str, Any]:
+    """One part: the straight line that its weights come to, and the weights by glass."""
+    data, part = fit.data, fit.settings.parts[k]
+    weights = np.zeros(len(data.shares))
+    np.add.at(weights, data.glass, data.design[:, k] * fit.weights)
+    line = fit.scale.line(data.shares)
+    slopes = part.line * line.T @ weights
+    return {
+        "constant": float(f"{mean + line[0, 0] * slopes[0]:.9g}"),
+        "slopes": rounded(slopes[1:] / fit.scale.step, 8),
+        "lengths": rounded(part.lengths, 6),
+        "amplitude": part.amplitude,
+        "line": [rounded(row, 8) for row in fit.open_line(k)],
+        "publication": part.publication,
+        "glass": part.glass,
+        "weights": rounded(weights, 6),
+    }
 
 
-def sketch(fit: Fit, marks: list[int]) -> Floats:
-    """Lower triangle of the square that takes the measured glasses' knowledge off the variance."""
-    shares = fit.data.shares[marks]
-    reaches = []
-    for k, part in enumerate(fit.settings.parts):
-        reach = fit.reach(k, shares)
-        own = part.line * fit.scale.line(shares) @ fit.scale.line(shares).T
-        own += fit.kernel(k, shares, shares) + 1e-4 * part.amplitude * np.eye(len(marks))
-        reaches.append(np.linalg.solve(own, reach))
-    stacked = np.concatenate(reaches)
-    square = stacked @ fit.inverse @ stacked.T
-    lower: Floats = square[np.tril_indices(len(square))]
-    return lower
+def _inputs(fit: Fit) -> dict[str, Any]:
+    """The glasses; the observations brought to a noise of 1, those of a glass side by side."""
+    data = fit.data
+    most = int(np.bincount(data.glass).max())
+    design = np.zeros((len(data.shares), most, data.design.shape[1]))
+    filled = np.zeros(len(data.shares), dtype=int)
+    for glass, row, noise in zip(data.glass, data.design, data.noise, strict=True):
+        design[glass, filled[glass]] = row / noise
+        filled[glass] += 1
+    return {
+        "shares": [[_short(share) for share in row] for row in data.shares],
+        "publication": fit.paper.tolist(),
+        "publication_trust": rounded(fit.paper_weight, 4),
+        "trust": rounded(fit.glass_weight, 4),
+        "design": [[rounded(row, 5) for row in rows] for rows in design],
+        "miss": rounded(np.abs(fit.misses()), 3),
+    }
+
+
+def _short(share: float) -> float | int:
+    """mol % to a thousandth, nothing as a bare 0."""
+    return round(float(share), 3) or 0

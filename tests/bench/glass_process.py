@@ -21,7 +21,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class PartSettings:
-    """What was chosen for one part, by the likelihood (`settings.py` of the search)."""
+    """What was chosen for one part, by the likelihood."""
 
     lengths: Floats
     line: float
@@ -37,6 +37,8 @@ class Settings:
 
     parts: tuple[PartSettings, ...]
     root: float
+    smoothness: float
+    """1.5 or 2.5, of the Matérn kernel."""
     tails: float
     """Degrees of freedom of Student's t."""
 
@@ -84,20 +86,21 @@ def scale_of(shares: Floats) -> Scale:
     return Scale(shares.mean(0), np.maximum(shares.std(0), 2.0))
 
 
-def kernel(part: PartSettings, root: float, shares: Floats, others: Floats) -> Floats:
-    """The smooth departure, Matérn 5/2 on the roots of the shares."""
-    a = np.sqrt(shares + root) / part.lengths
-    b = np.sqrt(others + root) / part.lengths
+def kernel(part: PartSettings, settings: Settings, shares: Floats, others: Floats) -> Floats:
+    """The smooth departure: Matérn on the roots of the shares."""
+    a = np.sqrt(shares + settings.root) / part.lengths
+    b = np.sqrt(others + settings.root) / part.lengths
     apart = (a * a).sum(1)[:, None] + (b * b).sum(1)[None] - 2 * a @ b.T
-    r = np.sqrt(5 * np.maximum(apart, 0.0))
-    smooth: Floats = part.amplitude * (1 + r + r * r / 3) * np.exp(-r)
+    r = np.sqrt(2 * settings.smoothness * np.maximum(apart, 0.0))
+    bend = r * r / 3 if settings.smoothness > 2 else 0.0
+    smooth: Floats = part.amplitude * (1 + r + bend) * np.exp(-r)
     return smooth
 
 
 class Fit:
     """A fitted process: `weights` (observations), the t weights, and the inverse of the whole."""
 
-    def __init__(self, data: Measured, settings: Settings, scale: Scale, rounds: int = 8) -> None:
+    def __init__(self, data: Measured, settings: Settings, scale: Scale, rounds: int = 6) -> None:
         self.data, self.settings, self.scale = data, settings, scale
         names, self.paper = np.unique(data.publications, return_inverse=True)
         self.glass_weight = np.ones(len(data.shares))
@@ -117,7 +120,7 @@ class Fit:
         rows = np.ix_(data.glass, data.glass)
         for k, part in enumerate(self.settings.parts):
             both = part.line * line @ line.T
-            both += kernel(part, self.settings.root, data.shares, data.shares)
+            both += kernel(part, self.settings, data.shares, data.shares)
             total += np.outer(data.design[:, k], data.design[:, k]) * both[rows]
         return total
 
@@ -159,13 +162,35 @@ class Fit:
         """Covariance of one part at these glasses with every observation."""
         settings, data = self.settings.parts[part], self.data
         both = settings.line * self.scale.line(shares) @ self.scale.line(data.shares).T
-        both += kernel(settings, self.settings.root, shares, data.shares)
+        both += kernel(settings, self.settings, shares, data.shares)
         found: Floats = both[:, data.glass] * data.design[:, part]
         return found
 
-    def kernel(self, part: int, shares: Floats, others: Floats) -> Floats:
-        """The smooth departure of one part between two sets of glasses."""
-        return kernel(self.settings.parts[part], self.settings.root, shares, others)
+    def open_line(self, part: int) -> Floats:
+        """What the observations leave open of one part's straight line: the covariance of its
+        constant and slopes."""
+        before = self.settings.parts[part].line
+        line = self.scale.line(self.data.shares)[self.data.glass]
+        told = before * line * self.data.design[:, part : part + 1]
+        left: Floats = before * np.eye(line.shape[1]) - told.T @ self.inverse @ told
+        return left
+
+    def misses(self) -> Floats:
+        """Error of the first part at each glass, foretold without its publication (Rasmussen and
+        Williams, equation 5.12, a block at a time); the line of one observation stands for it."""
+        data = self.data
+        error = np.empty(len(data.values))
+        for rows in self._of_paper:
+            block = self.inverse[np.ix_(rows, rows)]
+            error[rows] = np.linalg.solve(block, self.weights[rows])
+        found = np.empty(len(data.shares))
+        for glass, rows in enumerate(self._of_glass):
+            design = data.design[rows]
+            if len(rows) > 1:
+                found[glass] = np.linalg.lstsq(design, error[rows], rcond=None)[0][0]
+            else:
+                found[glass] = error[rows[0]] / design[0, 0]
+        return found
 
     def means(self, shares: Floats) -> Floats:
         """One row a glass, one column a part."""

@@ -1,54 +1,89 @@
 """Whether a glass lies where our own models were fitted: a composition in, shares or a reason out.
 
-Knows nothing of what is predicted.
+A glass is inside where measured glasses come near it, and where the 90 % band that they allow is
+narrow enough to be of use: where glasses like it were measured, and measured alike. So distance
+counts, and not only the least and the most of each oxide. Limits: the `domain` of the model's file
+and `data/glass-foreign-oxides.csv`. Knows nothing of what is predicted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
+from ..tables import rows
 from .composition import named_shares, split
-from .fitted import Fitted, Floats
+from .fitted import Doubt, Fitted, Floats
 
-LEFT_OUT_MOST = 1.0
-"""mol % that may be left out because the model does not know the oxides. Common practice."""
+FOREIGN = "glass-foreign-oxides.csv"
+WORTH_NAMING = 1.0
+"""mol %: a difference to the nearest measured glasses that a reason names."""
+NEIGHBOURS = 5
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A glass as the model sees it: shares, what was left out (mol %); or why it is outside."""
+    """A glass as a model sees it: shares, how much the band widens for what was left out, and the
+    share (mol %) of that; or why it is outside."""
 
     shares: Floats
     left_out: float
+    widened: float
     reason: str | None = None
 
 
-def place(model: Fitted, mol: Mapping[str, float]) -> Place:
+@cache
+def limits(quantity: str) -> dict[str, float]:
+    """What the data file says of oxides that the model for one quantity does not know."""
+    return {
+        row["what"]: float(row["value"]) for row in rows(FOREIGN) if row["property"] == quantity
+    }
+
+
+def place(model: Fitted, quantity: str, mol: Mapping[str, float]) -> Place:
     """The shares the model knows, brought to 100; a reason where too much is foreign to it."""
     parts = split(mol, model.oxides)
     shares = np.array([[parts.kept.get(oxide, 0.0) for oxide in model.oxides]])
+    foreign = parts.left_out_share
+    widened = foreign * limits(quantity)["band widened if left out"]
     if not parts.kept:
-        return Place(shares, 100.0, "nothing in it that the model knows")
-    if parts.left_out_share > LEFT_OUT_MOST:
-        foreign = named_shares(parts.left_out)
-        return Place(shares, parts.left_out_share, f"no measured glass of ours holds {foreign}")
-    return Place(shares, parts.left_out_share)
+        return Place(shares, 100.0, widened, "there is no glass: nothing of it is known to us")
+    if foreign > limits(quantity)["most left out"]:
+        what = named_shares(parts.left_out)
+        return Place(shares, foreign, widened, f"none of the measured glasses holds {what}")
+    return Place(shares, foreign, widened)
 
 
-def far_away(model: Fitted, shares: Floats, spread: float) -> str | None:
-    """Why the glass is too far from all measured ones, or None where it is near enough."""
-    if spread <= model.settings["domain"]["most_spread"]:
+def half_width(model: Fitted, doubt: Doubt) -> float:
+    """Half the width of the first part's 90 % band, in the model's own measure."""
+    terms = model.settings["band"]
+    half = terms["constant"] + terms["spread"] * doubt.spread + terms["miss"] * doubt.miss
+    return float(half)
+
+
+def too_doubtful(model: Fitted, shares: Floats, half: float, doubt: Doubt) -> str | None:
+    """Why a glass is outside, or None where it is inside; `half` is its band's half width."""
+    limit = model.settings["domain"]
+    moved = float(model.exchanged(shares).min())
+    near = moved <= limit["most_exchanged"] and doubt.spread <= limit["widest_spread"]
+    if near and half <= limit["widest_band"]:
         return None
-    apart = np.sqrt(model.inputs + model.root) - np.sqrt(shares + model.root)
-    nearest = int(np.argmin(((apart / model.parts[0].lengths) ** 2).sum(1)))
-    differs = (shares[0] - model.inputs[nearest]) * (np.abs(apart[nearest]) > 0)
-    steps = np.abs(apart[nearest]) / model.parts[0].lengths
-    words = []
-    for k in np.argsort(-steps)[:2]:
-        if steps[k] > 0:
-            much = "much" if differs[k] > 0 else "little"
-            words.append(f"so {much} {model.oxides[k]} ({shares[0, k]:.1f} mol %)")
-    return f"no measured glass with {' and '.join(words)} comes near it"
+    unlike = _unlike(model, shares)
+    if near or not unlike:
+        return "the measured glasses near it disagree too much"
+    return f"no measured glass with {' and '.join(unlike)} comes near it"
+
+
+def _unlike(model: Fitted, shares: Floats) -> list[str]:
+    """In what it differs from the nearest measured glasses, the largest difference first."""
+    nearest = np.argsort(model.exchanged(shares))[:NEIGHBOURS]
+    more = shares[0] - model.inputs.shares[nearest].mean(0)
+    found = []
+    for k in np.argsort(-np.abs(more))[:2]:
+        if abs(more[k]) >= WORTH_NAMING:
+            much = "so much" if more[k] > 0 else "so little"
+            found.append(f"{much} {model.oxides[k]} ({shares[0, k]:.1f} mol %)")
+    return found
