@@ -9,28 +9,44 @@ from __future__ import annotations
 import os
 import tempfile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from .console import one_line, say, say_json
+from ..pages.words import count
+from .console import one_line, say, say_json, tell
 from .group import Refused
 from .opening import combos_option, json_option, open_catalogue
+
+if TYPE_CHECKING:
+    from ..records.catalogue import Catalogue
 
 
 @click.command("export", epilog="Example: clearover export data")
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option(
+    "--cache",
+    type=click.Path(path_type=Path),
+    default=Path(".cache/clearover"),
+    show_default=True,
+    help="Where the build of the site keeps what it measured.",
+)
 @json_option
 @combos_option
-def command(folder: Path, as_json: bool, combos: Path) -> None:
+def command(folder: Path, cache: Path, as_json: bool, combos: Path) -> None:
     """Write everything into DIR: catalogue.json, and cells.csv for a spreadsheet.
 
-    Only these two files of DIR are written; what else lies there stays as it is.
+    Only these two files of DIR are written; what else lies there stays as it is. Photos are not
+    opened: they speak as far as the site's build has measured them.
     """
     catalogue = open_catalogue(combos)
     from ..catalogue import compute
     from ..export import files
+    from ..photos.develop import kept_measurements
 
-    contents = files(compute(catalogue))
+    measured = kept_measurements(catalogue, cache)
+    _tell_unmeasured(catalogue, len(measured))
+    contents = files(compute(catalogue, measured))
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for name, content in contents.items():
@@ -42,6 +58,14 @@ def command(folder: Path, as_json: bool, combos: Path) -> None:
         return
     for name, content in contents.items():
         say(f"{one_line(str(folder / name))}: {len(content):,} bytes")
+
+
+def _tell_unmeasured(catalogue: Catalogue, measured: int) -> None:
+    photos = (tile.measured_photo for tile in catalogue.tiles.values())
+    missing = sum(1 for photo in photos if photo and photo.corners) - measured
+    if missing > 0:
+        told = count(missing, "photo")
+        tell(f"{told} not measured yet: build the site, and export again")
 
 
 def write_whole(target: Path, content: bytes) -> None:

@@ -6,14 +6,19 @@ lies from true, each line's width and drag; and for each that could not be measu
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from .console import one_line, say, say_json
+from .export import write_whole
 from .group import Refused
 from .opening import combos_option, find_id, json_option, open_catalogue
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 ASK = "from its upper left. Look at them, and turn the order if the tile lay on its side."
 
@@ -23,9 +28,17 @@ ASK = "from its upper left. Look at them, and turn the order if the tile lay on 
 @click.option(
     "--find-corners", is_flag=True, help="Only suggest where the grid's corners lie in the photo."
 )
+@click.option(
+    "--picture",
+    metavar="FILE.png",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Also write a picture that shows which pixels were used and which were left out.",
+)
 @json_option
 @combos_option
-def command(tile: str, find_corners: bool, as_json: bool, combos: Path) -> None:
+def command(
+    tile: str, find_corners: bool, picture: Path | None, as_json: bool, combos: Path
+) -> None:
     """Read colours and lines from a tile's photo.
 
     TILE is an id. The photo needs the corners of the grid, and a grey card or a colour chart.
@@ -34,21 +47,40 @@ def command(tile: str, find_corners: bool, as_json: bool, combos: Path) -> None:
         _suggest(tile, as_json, combos)
         return
     from ..measuring.against import against
-    from ..measuring.reading import NotMeasurable, measure_tile, true_colours_of
+    from ..measuring.reading import NotMeasurable, measured_and_asked, true_colours_of
+    from ..measuring.remedies import help_for
     from ..measuring.report import measure_report
 
     catalogue = open_catalogue(combos)
     record = catalogue.tiles[find_id(catalogue, "tile", tile)]
     try:
-        measured = measure_tile(catalogue, record)
+        measured, view, asked = measured_and_asked(catalogue, record)
     except NotMeasurable as reason:
-        raise Refused(str(reason)) from None
+        raise Refused(f"{reason}. {help_for(str(reason))}".strip()) from None
+    if picture is not None:
+        from ..measuring.shown import shown
+
+        _write(shown(view, asked, measured), picture, combos)
     others = true_colours_of(catalogue, record)
     report = measure_report(record, measured, against(catalogue, record, measured, others))
     if as_json:
         say_json(report)
     else:
         _say(report)
+
+
+def _write(shown: Image, target: Path, combos: Path) -> None:
+    """Write a PNG. Never among the records: a photo of the same name would be lost."""
+    if target.suffix.lower() != ".png":
+        raise Refused(f"{one_line(str(target))}: the picture is a PNG; let its name end in .png")
+    if target.resolve().is_relative_to(combos.resolve()):
+        raise Refused(f"{one_line(str(target))} lies among the records; write it elsewhere")
+    memory = io.BytesIO()
+    shown.save(memory, "PNG")
+    try:
+        write_whole(target, memory.getvalue())
+    except OSError as error:
+        raise Refused(f"cannot write {one_line(str(target))}: {error.strerror}") from error
 
 
 def _suggest(name: str, as_json: bool, combos: Path) -> None:
@@ -85,6 +117,11 @@ def _say(report: dict[str, Any]) -> None:
         say(f"  row {cell['row']}, column {cell['column']}: {_cell(cell)}")
     for line in report["lines"]:
         say(f"  row {line['row']}, column {line['column']}: {_line(line)}")
+    if report["would_help"]:
+        say()
+        say("What would help:")
+    for reason, told in report["would_help"].items():
+        say(f"  {one_line(reason)}: {told}")
 
 
 def _balance(balance: dict[str, Any], noise: float | None) -> str:

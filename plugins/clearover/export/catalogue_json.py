@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from .. import __version__
 from ..records.words import PROPERTIES
+from .measured import report_of
 from .plain import chemistry_json, plain, reached_json, where
 
 if TYPE_CHECKING:
@@ -127,6 +128,7 @@ def _tiles(findings: Findings, photos: Photos) -> Lines:
                 }
                 for cell in tile.cells
             ],
+            "measured": report_of(findings, id),
             "pictures": _pictures(photos.get(id)),
         }
 
@@ -161,6 +163,7 @@ def _pictures(found: TilePhotos | None) -> dict[str, Any] | None:
         return None
     return {
         "straight": found.straight and found.straight.name,
+        "balanced": found.balanced and found.balanced.name,
         "cells": found.sprite and found.sprite.image.name,
         "photos": [[image.name for image in photo.sizes] for photo in found.photos],
     }

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from ..records.words import FACTORS, PROPERTIES
+from . import measured
 
 if TYPE_CHECKING:
     from ..evidence.findings import Findings
@@ -33,9 +34,11 @@ COLUMNS = (
     "atmosphere",
     *(f"{name}_verdict" for name in PROPERTIES),
     "set_aside",
+    *measured.COLUMNS,
 )
 """`cone_in_words` (`cone 05`) outlives a spreadsheet, which turns a bare 05 into 5. A verdict's
 column says so: `line` alone is the factor."""
+NOTHING = ("",) * len(measured.COLUMNS)
 
 
 def cells_csv(findings: Findings) -> bytes:
@@ -51,10 +54,12 @@ def rows(findings: Findings) -> Iterator[list[str]]:
     """The rows of the table, in the order of `COLUMNS`."""
     seen = {(each.tile, each.row, each.column): each for each in findings.seen}
     for id, tile in sorted(findings.catalogue.tiles.items()):
+        photo = measured.columns_of(findings, id)
         known_by = findings.reached[id].by if id in findings.reached else "unknown"
         for cell in tile.cells:
             row = _row(tile, cell, seen.get((id, cell.row, cell.column)), known_by)
-            yield [as_text_only(each) if each else each for each in row]
+            told = photo.get((cell.row, cell.column), NOTHING)
+            yield [*(as_text_only(each) if each else each for each in row), *told]
 
 
 def _row(tile: Tile, cell: Cell, seen: Seen | None, known_by: str) -> list[str]:

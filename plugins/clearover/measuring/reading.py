@@ -12,8 +12,10 @@ from ..records.catalogue import Catalogue
 from ..records.tile import Tile
 from .against import true_tiles
 from .asking import request_for
-from .measure import measure
+from .measure import measured_and_seen
+from .request import Request
 from .results import TileMeasurement
+from .view import View
 
 
 class NotMeasurable(Exception):
@@ -25,6 +27,11 @@ def measure_tile(catalogue: Catalogue, tile: Tile) -> TileMeasurement:
 
     Raises NotMeasurable where there is none, or where it cannot be opened.
     """
+    return measured_and_asked(catalogue, tile)[0]
+
+
+def measured_and_asked(catalogue: Catalogue, tile: Tile) -> tuple[TileMeasurement, View, Request]:
+    """The same, the view that it was read from, and what was asked. Raises as `measure_tile`."""
     request = request_for(tile)
     if request is None:
         why = "none of its photos has corners" if tile.photos else "it has no photo"
@@ -35,7 +42,7 @@ def measure_tile(catalogue: Catalogue, tile: Tile) -> TileMeasurement:
         raise NotMeasurable(
             f"{tile.id} cannot be measured: {request.photo}: {refusal.fault.found}"
         ) from None
-    return measure(opened, request)
+    return *measured_and_seen(opened, request), request
 
 
 def true_colours_of(catalogue: Catalogue, tile: Tile) -> dict[str, TileMeasurement]:

@@ -31,6 +31,15 @@ COLUMN_WORDS = {
     "cover_verdict": "likewise",
     "surface_verdict": "likewise",
     "set_aside": "why the tile does not count, empty where it does",
+    "lab_l": "measured colour, CIE 1976 L*, D65, 2°; empty where no photo shows it",
+    "lab_a": "a* of it",
+    "lab_b": "b* of it",
+    "delta_e_to_true": "ΔE00 to the agreed true colour, wetting allowed for",
+    "contrast_ratio": "over a dark and a light ground; from 0.98 it hides its ground",
+    "drag_mm": "how far a line was dragged downhill, mm",
+    "drag_low_mm": "its 90 % range",
+    "drag_high_mm": "likewise",
+    "measured_status": "measured, or why not",
 }
 KEY_WORDS = {
     "clearover": "the version that wrote it",
@@ -42,7 +51,7 @@ KEY_WORDS = {
     "bodies": "each clay body",
     "materials": "the studio's own analyses",
     "firings": "each kiln load",
-    "tiles": "each tile: record, cells, verdicts, the cone reached and how it is known",
+    "tiles": "each tile: record, cells, verdicts, measurements, the cone reached and how it is known",
     "conflicts": "tiles that contradict each other",
 }
 

@@ -15,6 +15,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from ..measuring.asking import request_for
+from ..measuring.results import TileMeasurement
 from ..records.catalogue import Catalogue
 from ..records.problem import Place, Problem, in_order, problem
 from ..records.tile import Photo, Tile
@@ -53,6 +54,20 @@ def develop(
         found.setdefault(tile.id, []).append((photo, outcome))
     tiles = {tile: _photos(catalogue.tiles[tile], rows, store) for tile, rows in found.items()}
     return tiles, in_order(problems)
+
+
+def kept_measurements(catalogue: Catalogue, cache: Path) -> dict[str, TileMeasurement]:
+    """What photos say by tile, as far as a build has measured them already; opens no photo."""
+    store, stamps = Cache(cache), Stamps(cache)
+    found = {}
+    for tile in catalogue.tiles.values():
+        photo = tile.measured_photo
+        if photo is None or photo.corners is None:
+            continue
+        outcome = _recalled(_job(catalogue, tile, photo), store, stamps)
+        if outcome and outcome.kept.says:
+            found[tile.id] = outcome.kept.says
+    return found
 
 
 def prune(cache: Path, tiles: Iterable[TilePhotos], strips: Iterable[Sprite] = ()) -> int:
