@@ -67,7 +67,7 @@ def _colour(row: int, column: int, part: _Part, stray: float) -> CellColour:
     if part.share < limit("least_share") or pixels < limit("least_pixels"):
         why = "glare covers it" if part.bright_enough else "it is too bright in the photo"
         if part.share >= limit("least_share"):
-            why = "the cell has too few pixels; take the photo from nearer"
+            why = "the cell has too few pixels"
         return CellColour(row, column, None, None, pixels, 1 - part.share, f"not measured: {why}")
     own = np.maximum(np.median(part.light, axis=0).astype(np.float64) - stray, 1e-4)
     light, a, b = (float(value) for value in light_to_lab(own))

@@ -91,7 +91,7 @@ def _usable(stroke: Stroke, present: Ints, contours: tuple[Floats, Floats]) -> I
     apart = (contours[1] - contours[0])[present]
     width = float(np.median(apart[np.isfinite(apart)])) if np.isfinite(apart).any() else 0.0
     if width < limit("line_least_width_px"):
-        return "the line is too thin in this photo; take it from nearer"
+        return "the line is too thin in this photo"
     trim = round(max(0.75 * width, stroke.px_per_mm))
     inner = present[(present >= present[0] + trim) & (present <= present[-1] - trim)]
     if len(inner) < least:

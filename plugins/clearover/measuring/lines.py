@@ -86,7 +86,7 @@ def _unsure(drag: float, half: float) -> str | None:
     """Why a drag is not told whose range would say nothing."""
     if half <= max(limit("drag_half_mm"), limit("drag_half_share") * abs(drag)):
         return None
-    return f"it would be no surer than ± {half:.1f} mm; a sharper photo without glare may tell"
+    return f"it would be no surer than ± {half:.1f} mm"
 
 
 def _no_drag(edges: Edges, kind: str, request: Request) -> str | None:

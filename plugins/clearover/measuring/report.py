@@ -13,6 +13,7 @@ from ..colour.srgb import to_d50
 from ..colour.words import named
 from ..records.tile import Cell, Tile
 from .against import Against, Spot
+from .remedies import remedies
 from .results import CellColour, Cover, LineMeasure, Surface, TileMeasurement
 
 NOTHING = Against(None, reason="not measured")
@@ -36,6 +37,7 @@ def measure_report(
             for one in measured.cells
         ],
         "lines": [_line(one, where) for one in measured.lines],
+        "would_help": remedies(measured, (one.reason for one in differences.values())),
         "notes": list(measured.notes),
     }
 

@@ -45,7 +45,7 @@ def spots_of(view: View, row: int, column: int) -> Spots | str:
     tone = view.light[window] @ LUMA.astype(np.float32)
     margin = round(2 * _RADII_MM[-1] * scale) + 1
     if min(tone.shape) < 4 * margin:
-        return "the cell has too few pixels; take the photo from nearer"
+        return "the cell has too few pixels"
     good = _free(tone, view.keep[window], scale)
     inner = good[margin:-margin, margin:-margin]
     if inner.mean() < limit("least_share"):

@@ -60,7 +60,7 @@ def stroke_of(view: View, row: int, column: int, lower: str | None) -> Stroke | 
         return "the record must state the grid's `width mm` and `height mm`"
     light, keep = _cell(view, row, column)
     if min(light.shape[:2]) < limit("line_least_px"):
-        return "the cell has too few pixels; take the photo from nearer"
+        return "the cell has too few pixels"
     if keep.mean() < limit("least_share"):
         return "it is too bright in the photo"
     by = max(1, int(view.px_per_mm / limit("line_enough_px_per_mm")))

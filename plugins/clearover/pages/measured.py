@@ -10,6 +10,7 @@ from typing import Any
 
 from ..measuring.against import true_cell
 from ..measuring.disagree import Disagreement, disagreements
+from ..measuring.remedies import help_for
 from ..measuring.results import MEASURED, Balance, TileMeasurement
 from ..photos.results import Image
 from ..records.models import Underglaze
@@ -22,7 +23,6 @@ from .measured_words import (
     colour_cell,
     drag_of,
     fill_of,
-    help_for,
     line_cell,
     spots,
     word_of,

@@ -16,7 +16,6 @@ from ..colour.words import named
 from ..measuring.against import Against
 from ..measuring.disagree import Disagreement
 from ..measuring.results import MEASURED, CellColour, Cover, LineMeasure
-from ..tables import rows
 from . import words
 
 Lab = tuple[float, float, float]
@@ -111,12 +110,6 @@ def drag_of(line: LineMeasure) -> str:
 
 
 @lru_cache(maxsize=256)
-def help_for(reason: str) -> str:
-    """What would make it measurable, by `data/not-measured-help.csv`; empty where it knows none."""
-    told = [row["help"] for row in rows("not-measured-help.csv") if row["contains"] in reason]
-    return told[0] if told else ""
-
-
 def balance_words(by: str | None, reflectance: float | None, assumed: bool) -> str:
     """`Balanced by the grey card of 18 % reflectance (assumed: the record does not say)`."""
     told = f"Balanced by the {'colour chart' if by == 'chart' else by}"
