@@ -49,7 +49,6 @@ def command(
     from ..measuring.against import against
     from ..measuring.reading import NotMeasurable, measured_and_asked, true_colours_of
     from ..measuring.remedies import help_for
-    from ..measuring.remedies import help_for
     from ..measuring.report import measure_report
 
     catalogue = open_catalogue(combos)
@@ -94,7 +93,7 @@ def _suggest(name: str, as_json: bool, combos: Path) -> None:
     try:
         photo, found = suggest_corners(catalogue, tile)
     except NotMeasurable as reason:
-        raise Refused(f"{reason}. {help_for(str(reason))}".strip()) from None
+        raise Refused(str(reason)) from None
     corners = None if found.corners is None else [[round(v) for v in at] for at in found.corners]
     if as_json:
         told = {"corners": corners, "confidence": found.confidence, "reason": found.reason}
