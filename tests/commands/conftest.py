@@ -150,3 +150,32 @@ def here(studio: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFi
         return subprocess.CompletedProcess(words, int(code or 0), said.out, said.err)
 
     return clearover
+
+
+PHOTO = """
+photos:
+  - file: front.jpg
+    corners: [[100, 80], [540, 80], [540, 300], [100, 300]]
+    grey card: [[250, 370], [390, 370], [390, 450], [250, 450]]
+    width mm: 90
+    height mm: 45
+"""
+
+
+@pytest.fixture
+def photographed(studio: Path) -> Path:
+    """The studio, its first tile photographed: two rows of three cells, and a grey card."""
+    import numpy as np
+    from PIL import Image
+
+    pixels = np.full((480, 640, 3), 205, dtype=np.uint8)
+    pixels[80:300, 100:540] = (90, 110, 70)
+    for top in (120, 230):
+        for left in (115, 262, 409):
+            pixels[top : top + 24, left : left + 116] = (40, 60, 90)
+    pixels[370:450, 250:390] = 118  # 18 % reflectance as sRGB
+    folder = studio / "combos/tiles/hedge-bottom-two-clears"
+    Image.fromarray(pixels).save(folder / "front.jpg", quality=92)
+    record = folder / "tile.yml"
+    record.write_text(record.read_text(encoding="utf-8") + PHOTO, encoding="utf-8")
+    return studio

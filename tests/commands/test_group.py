@@ -76,13 +76,15 @@ def test_every_command_that_reads_records_takes_combos_and_json(name):
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_every_example_works(run, studio, name):
+def test_every_example_works(run, studio, name, request):
     example = shlex.split(str(command(name).epilog).removeprefix("Example: "))
     assert example[0] == "clearover"
     if name == "clean-photo":
         photo = studio / example[-1]
         photo.parent.mkdir(parents=True)
         _draw(photo)
+    if name == "measure":
+        request.getfixturevalue("photographed")
     done = run(*example[1:])
     assert done.returncode == 0, done.stderr
 

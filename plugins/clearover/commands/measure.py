@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 ASK = "from its upper left. Look at them, and turn the order if the tile lay on its side."
 
 
-@click.command("measure", epilog="Example: clearover measure hedge-bottom-four-clears")
+@click.command("measure", epilog="Example: clearover measure hedge-bottom-two-clears")
 @click.argument("tile", metavar="TILE")
 @click.option(
     "--find-corners", is_flag=True, help="Only suggest where the grid's corners lie in the photo."
