@@ -9,6 +9,7 @@ parts, in 100 °C: the temperature at a middle viscosity, and what lies between 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 import numpy as np
 
@@ -29,8 +30,13 @@ falling where someone asks far from them."""
 
 
 def melt_curve(mol: Mapping[str, float]) -> MeltCurve:
-    """The curve of a melt in mol %."""
-    model = load(FILE)
+    """The curve of a melt in mol %, made once for each composition."""
+    return _melt_curve(tuple(mol.items()))
+
+
+@lru_cache(maxsize=512)
+def _melt_curve(shares: tuple[tuple[str, float], ...]) -> MeltCurve:
+    model, mol = load(FILE), dict(shares)
     where = place(model, "viscosity", mol)
     if where.reason is not None:
         return melt_elsewhere(mol) or no_curve(where.reason)
