@@ -8,8 +8,14 @@ import textwrap
 from pathlib import Path
 
 import pytest
+import yaml
 from clearover.catalogue import read
+from clearover.glass.crazing import CANNOT_TELL, LIKELY, UNLIKELY
+from clearover.photos.check import check_corners
 from clearover.records import words
+from clearover.records.tile import Photo
+from clearover.tables import rows
+from PIL import Image
 
 ROOT = Path(__file__).parents[2]
 TEXTS = {path.name: path.read_text(encoding="utf-8") for path in (ROOT / "site_src").glob("*.md")}
@@ -96,3 +102,65 @@ def test_the_page_for_contributors_names_every_factor() -> None:
 def test_the_food_sentence_stands_in_safety_word_for_word() -> None:
     sentence = (ROOT / "plugins/clearover/data/food-sentence.txt").read_text(encoding="utf-8")
     assert " ".join(sentence.split()) in " ".join(TEXTS["safety.md"].split())
+
+
+def test_the_guide_explains_every_word_of_movement_and_of_seeing() -> None:
+    for row in rows("movement-words.csv"):
+        assert f"| {row['word']} |" in TEXTS["guide.md"], row["word"]
+    for row in rows("seeing-limits.csv"):
+        line = f"| {row['word']} | {row['from_delta_e00']} |"
+        assert line in TEXTS["photo-guide.md"], line
+
+
+def test_the_guide_explains_what_the_pages_say_of_crazing_and_of_cones() -> None:
+    for word in (LIKELY, UNLIKELY, CANNOT_TELL, "the log suggests", "heat work", "not computed"):
+        assert word in TEXTS["guide.md"], word
+    for key in ("additions:", "recipe in: moles", "analysis in: mol %", "formula:"):
+        assert key in TEXTS["contribute.md"], key
+
+
+def test_the_photo_of_the_photo_guide_passes_the_check() -> None:
+    (block,) = [block for block in _blocks("photo-guide.md") if "corners:" in block]
+    (photo,) = yaml.load(block, Loader=yaml.BaseLoader)["photos"]
+    read_as = Photo.model_validate(photo)
+    assert read_as.corners and read_as.grey_card
+    assert check_corners(read_as.corners, 2000, 1800) is None
+    assert check_corners(read_as.grey_card, 2000, 1800) is None
+
+
+PICTURE = re.compile(
+    r"!\[([^]]*)\]\(pictures/([\w.-]+)\)\{ width=(\d+) height=(\d+) loading=lazy \}"
+)
+
+
+def test_the_pictures_are_ours_small_and_named() -> None:
+    shown = PICTURE.findall(TEXTS["photo-guide.md"])
+    assert len(shown) == TEXTS["photo-guide.md"].count("![") >= 8
+    files = {path.name: path for path in (ROOT / "site_src/pictures").glob("photo-*")}
+    assert {name for _, name, _, _ in shown} == set(files)
+    for words_for_it, name, width, height in shown:
+        assert words_for_it.startswith("Drawn"), name
+        assert files[name].stat().st_size <= 30_000, name
+        if name.endswith(".webp"):
+            with Image.open(files[name]) as picture:
+                assert picture.size == (int(width), int(height)), name
+        else:
+            drawing = files[name].read_text(encoding="utf-8")
+            box = re.search(r'viewBox="0 0 (\d+) (\d+)"', drawing)
+            assert box and int(box[1]) * int(height) == int(box[2]) * int(width), name
+            assert not re.search(r"<script|<image|href|url\(|\sstyle=|\son\w+=", drawing), name
+    everything = (ROOT / "site_src/pictures").iterdir()
+    assert sum(path.stat().st_size for path in everything) <= 250_000
+
+
+def test_the_photo_guide_quotes_what_was_measured() -> None:
+    measured = (ROOT / "tests/bench/README.md").read_text(encoding="utf-8")
+    part = TEXTS["photo-guide.md"].split("## So, and not so")[1].split("## Before you share it")[0]
+    quoted = re.findall(r"\*\*(\d+\.\d)\*\* and \*\*(\d+\.\d)\*\*", part)
+    assert len(quoted) >= 6
+    for median, most in quoted:
+        assert f"| {median} | {most} |" in measured, (median, most)
+    lines = re.findall(r"^\| [a-z ]+ \| ([\d.]+) \| ([\d.]+) mm \| (\d+) of (\d+) \|$", part, re.M)
+    assert len(lines) == 4
+    for scale, least, told, total in lines:
+        assert f"| {scale} | {total} | {told} | {least} |" in measured, scale
