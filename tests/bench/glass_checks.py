@@ -117,7 +117,8 @@ def plotted(found: list[Check]) -> list[dict[str, Any]]:
             low, high = one.predicted - one.half, one.predicted + one.half
             values = {"measured": one.measured, "predicted": one.predicted}
             values |= {"low": low, "high": high}
-            rows.append({"property": name, "glass": one.glass} | _as_text(name, values))
+            row = {"property": name, "glass": one.glass} | _as_text(name, values)
+            rows.append(row | {"source": "SciGlass (ODbL)"})
     return rows
 
 

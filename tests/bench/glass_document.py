@@ -12,6 +12,11 @@ import numpy as np
 from glass_data import OXIDES
 from glass_process import Fit, Floats
 
+SOURCE = (
+    "fitted to measured glasses of the SciGlass database (ODbL, © 2019 EPAM Systems); "
+    "glass-models.NOTICE.txt"
+)
+
 
 def rounded(values: Floats, digits: int) -> list[float]:
     """The values with so many digits that count."""
@@ -21,6 +26,7 @@ def rounded(values: Floats, digits: int) -> list[float]:
 def document(fit: Fit, means: list[float], settings: dict[str, Any]) -> dict[str, Any]:
     """All that the running code needs; `means` are the constants taken off the observations."""
     return {
+        "source": SOURCE,
         "oxides": list(OXIDES),
         "root": fit.settings.root,
         "smoothness": fit.settings.smoothness,

@@ -35,10 +35,11 @@ document.addEventListener("securitypolicyviolation", (event) =>
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """All tests beside this file drive a browser."""
+    """All tests beside this file drive a browser; one process builds the site for all of them."""
     for item in items:
         if Path(item.path).parent == Path(__file__).parent:
             item.add_marker(pytest.mark.browser)
+            item.add_marker(pytest.mark.xdist_group("browser"))
 
 
 @pytest.fixture(scope="session")

@@ -1,5 +1,4 @@
-"""Make everything that one photo gives: its web sizes and, with corners, straight view, sprite and
-measurement.
+"""Make everything that one photo gives: web sizes; with corners also view, sprite, measurement.
 
 In: a `Job` and the cache's folder. Out: an `Outcome`. Runs in a worker process, so both are plain
 values. Knows nothing of records; a bad photo is an outcome, not an exception.
@@ -169,7 +168,7 @@ def factor_for(job: Job, wants_grid: bool) -> int:
     spare = max(seen.width or 0, seen.height or 0) / limits().web_side_3
     if wants_grid and job.corners:
         grid = max(straight_size(job.corners))
-        spare = min(spare, max(1.0, grid / limits().straight_side_max))
+        spare = min(spare, max(1.0, grid / limits().straight_side_enough))
     return next((factor for factor in (8, 4, 2) if spare >= factor), 1)
 
 
@@ -185,16 +184,10 @@ def _web(job: Job, opened: Any) -> list[Made]:
 
 def _grid(job: Job, opened: Any) -> tuple[list[Made], dict[str, Any]]:
     from .sprites import sprite_picture
-    from .straighten import straighten
+    from .straighten import straight_view
     from .web import encode
 
-    straight = straighten(
-        opened.picture,
-        opened.inside(job.corners or ()),
-        job.width_mm,
-        job.height_mm,
-        side_max=limits().straight_side_max,
-    )
+    straight = straight_view(opened, job.corners or (), job.width_mm, job.height_mm)
     sheet, cell = sprite_picture(straight, job.rows, job.columns, job.missing)
     quality = limits().web_quality
     pictures = [
