@@ -19,6 +19,7 @@ from .bare_clay import clay_off
 from .comb import Comb, combs
 from .lattice import Square, Steps, carry_of, cell_size, corners_of, steps_of, warped
 from .lattice_fit import Fitted, borne_out, fit
+from .limits import limit
 from .outline import Quad, outlines
 
 Floats = NDArray[np.float64]
@@ -26,7 +27,6 @@ _OUTSIDE = 0.14
 """How much beyond an outline the grid is looked for, of its size: it may be the grid's own."""
 _ROUGH = 560
 _ENOUGH = 1.0
-_SURE = 1.1
 _COMBS, _PAIRS, _FITS = 5, 12, 2
 _COARSE = ((420.0, 0.12, 4), (420.0, 0.07, 3))
 _FINE = ((700.0, 0.06, 3), (900.0, 0.05, 3), (900.0, 0.04, 3))
@@ -167,6 +167,9 @@ def find_corners(
         ((float(x) - opened.shift[0]) * opened.factor, (float(y) - opened.shift[1]) * opened.factor)
         for x, y in corners
     ]
-    sure = score_of(fine) > _SURE and fine.corner_sd < 0.002
+    sure = score_of(fine) > limit("corners_sure_score")
+    sure &= fine.corner_sd < limit("corners_sure_sd")
     told = f"{fine.support.mean():.0%} of the grid's edges are where they should be"
+    if not sure:
+        told += ", but some are faint, or end in several steps: look at each corner"
     return CornersFound(tuple(full), "sure" if sure else "doubtful", told)

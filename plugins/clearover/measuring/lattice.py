@@ -44,7 +44,8 @@ class Square:
 class Pieces:
     """Pieces of edges. `upright` lines run down; `line` is which one (from 0), `side` -1 or 1 the
     side of it, `u` and `v` the piece's middle in cells, `off` how far its edges lie from the line,
-    px of the square view, `clear` how many times the noise they stand out (pieces × edges)."""
+    px of the square view, `clear` how many times the noise they stand out (pieces × edges),
+    `step` the colour steps themselves, toward growing u or v."""
 
     upright: NDArray[np.bool_]
     line: NDArray[np.intp]
@@ -53,6 +54,7 @@ class Pieces:
     v: Floats
     off: Floats
     clear: Floats
+    step: Floats
 
 
 def square_on(
@@ -114,9 +116,10 @@ def carry_of(corners: Floats, rows: int, columns: int) -> Matrix:
 
 @dataclass(slots=True)
 class Steps:
-    """Steps of colour along strips: `size` at each px border, `noise` of each strip, `middles` of
-    the strips in cells, `lead` px before the first line and `cell` px between two lines."""
+    """Steps of colour along strips: `step` and its `size` at each px border, `noise` of each strip,
+    `middles` of the strips in cells."""
 
+    step: NDArray[np.float32]
     size: NDArray[np.float32]
     noise: Floats
     middles: Floats
@@ -148,8 +151,9 @@ def steps_of(square: Square, upright: bool, soft: int) -> Steps:
     other = 1 if upright else 0
     others = (square.columns, square.rows)[other]
     strips, middles = _strips(pixels, square.cell[other], square.edge[other], others)
-    size = _sizes(strips, soft)
-    return Steps(size, np.maximum(np.median(size, axis=1) * 1.2, 1.0), middles)
+    step = _step(strips, soft)
+    size = np.sqrt(np.square(step).sum(axis=2))
+    return Steps(step, size, np.maximum(np.median(size, axis=1) * 1.2, 1.0), middles)
 
 
 def _along(
@@ -169,8 +173,8 @@ def _along(
             place = middle + side * gap
             low = place - (short if side > 0 else reach)
             high = place + (short if side < 0 else reach)
-            where, clear = _peaks(steps, low, high, place, reach)
-            found.append((line, side, where - middle, clear))
+            where, clear, step = _peaks(steps, low, high, place, reach)
+            found.append((line, side, where - middle, clear, step))
     pieces = len(steps.middles)
     lines = np.repeat([one[0] for one in found], pieces).astype(np.intp)
     along, across = np.tile(steps.middles, len(found)), lines.astype(float)
@@ -182,6 +186,7 @@ def _along(
         along if upright else across,
         np.concatenate([one[2] for one in found]),
         np.concatenate([one[3] for one in found]),
+        np.concatenate([one[4] for one in found]),
     )
 
 
@@ -206,26 +211,26 @@ def _strips(
     return sums / (stops - starts)[:, None, None].astype(np.float32), low + share / 2
 
 
-def _sizes(strips: NDArray[np.float32], soft: int) -> NDArray[np.float32]:
-    """How large the step of colour is at each px border of each strip."""
+def _step(strips: NDArray[np.float32], soft: int) -> NDArray[np.float32]:
+    """The step of colour at each px border of each strip."""
     padded = np.pad(strips, ((0, 0), (soft, soft), (0, 0)), mode="edge")
     sums = np.cumsum(np.pad(padded, ((0, 0), (1, 0), (0, 0))), axis=1)
     mean = (sums[:, soft:] - sums[:, :-soft]) / soft
-    step = mean[:, soft:] - mean[:, :-soft]
-    return np.asarray(np.sqrt(np.square(step).sum(axis=2)))
+    return np.asarray(mean[:, soft:] - mean[:, :-soft])
 
 
 def _peaks(
     steps: Steps, low: float, high: float, place: float, reach: float
-) -> tuple[Floats, Floats]:
-    """The clearest steps between two px, to a part of a px, and how many times the noise each is:
-    pieces × _PEAKS, those that are not there 0 times."""
+) -> tuple[Floats, Floats, Floats]:
+    """The clearest steps between two px, to a part of a px, and how many times the noise each is
+    (pieces × _PEAKS, 0 where there is none); and the steps themselves."""
     size = steps.size
     start = max(1, int(np.ceil(low)))
     stop = max(start + 1, min(size.shape[1] - 2, int(np.floor(high))) + 1)
     window = size[:, start - 1 : stop + 1]
     if window.shape[1] < 3:
-        return np.full((len(size), _PEAKS), place), np.zeros((len(size), _PEAKS))
+        none = np.zeros((len(size), _PEAKS))
+        return none + place, none, np.zeros((len(size), _PEAKS, 3))
     left, top, right = window[:, :-2], window[:, 1:-1], window[:, 2:]
     x = np.arange(start, start + top.shape[1])
     height = np.where((top >= left) & (top > right), top, 0.0)
@@ -239,4 +244,4 @@ def _peaks(
     part = np.clip(0.5 * (before - after) / bend, -0.5, 0.5)
     there = height[each, best] > 0
     clear = np.where(there, here / steps.noise[:, None], 0.0)
-    return start + best + part, clear
+    return start + best + part, clear, steps.step[each, start + best].astype(float)

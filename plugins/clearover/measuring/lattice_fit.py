@@ -8,27 +8,31 @@ Robust regression using iteratively reweighted least-squares, Communications in 
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from ..photos.straighten import Matrix, apply, homography
+from ..photos.straighten import Matrix, apply
 from .bare_clay import clay_off
+from .edge_kinds import likeness, with_ridges
 from .lattice import (
     Pieces,
     Square,
     Steps,
     both,
     carry_of,
-    corners_of,
     pieces_of,
     square_on,
     steps_of,
 )
 
 Floats = NDArray[np.float64]
+_AJAR = 0.02
+"""Of a cell's shorter side: how far apart the ends of glaze, colour and relief lie at a cell's
+border."""
 _CLEAR = 2.5
 """An edge piece that stands out less, times its noise, says nothing."""
 
@@ -73,7 +77,7 @@ def fit(
         square = square_on(picture, carry, rows, columns, long_side, fine=fine)
         short = min(square.cell)
         pieces = pieces_of(square, gap * short, max(2.0, reach * short), soft)
-        solved = solve(pieces, square, gap * short)
+        solved = solve(pieces, square, gap * short, fine=fine)
         if solved is None:
             return None
         moved, new_gap, spread, sd, rest = solved
@@ -109,36 +113,89 @@ def _shift(a: Floats, b: Floats, wide: float, tall: float, upright: NDArray[np.b
 
 
 def solve(
-    pieces: Pieces, square: Square, gap: float, more: Floats | None = None
+    pieces: Pieces, square: Square, gap: float, more: Floats | None = None, *, fine: bool = True
 ) -> tuple[Floats, float, float, float, Floats] | None:
     """The eight numbers, the free strip's half width (px), the spread, the corners' uncertainty
     (of the grid's width) and what is left of each piece (NaN where it was not clear)."""
     parts = design(pieces, square)
     if more is not None:
         parts = np.column_stack([parts, more])
-    strength = np.where(pieces.clear > _CLEAR, np.minimum(pieces.clear / 6, 1.0), 0.0)
+    if fine:
+        pieces = with_ridges(pieces, square)
+        usual = float(np.median(pieces.clear.max(axis=1))) + _CLEAR
+        strength = pieces.clear / (pieces.clear + usual)
+    else:
+        strength = np.minimum(pieces.clear / 6, 1.0)
+    alike = likeness(pieces, square)
+    strength = np.where(pieces.clear > _CLEAR, strength, 0.0)
+    off = pieces.off
+    if fine:
+        outer = pieces.line % np.where(pieces.upright, square.columns, square.rows) == 0
+        rims = parts[outer] * np.r_[np.ones(8), 0, np.ones(parts.shape[1] - 9)]
+        parts = np.concatenate([parts, rims])
+        off = np.concatenate([off, off[outer]])
+        strength = np.concatenate([strength * alike, (strength * (1.2 - alike))[outer]])
+    else:
+        strength = strength * alike
     if (strength.max(axis=1) > 0).sum() < 2 * parts.shape[1]:
         return None
-    fitted = np.zeros(parts.shape[1])
-    fitted[8] = gap
-    spread = 0.03 * min(square.cell)
-    each = np.arange(len(parts))
-    held = 1e-9 * np.eye(parts.shape[1])
-    for _ in range(14):
-        rest = pieces.off - (parts @ fitted)[:, None]
-        worth = strength / (1 + np.square(rest / (1.5 * spread)))
-        chosen = worth.argmax(axis=1)
-        weight, target = worth[each, chosen], pieces.off[each, chosen]
-        scaled = parts * weight[:, None]
-        normal = scaled.T @ parts + held
-        fitted = np.linalg.solve(normal, scaled.T @ target)
-        rest = target - parts @ fitted
-        used = strength[each, chosen] > 0
-        spread = max(0.25, 1.4826 * float(np.median(np.abs(rest[used]))))
+    best: tuple[float, Floats] | None = None
+    count = parts.shape[1]
+    for start in _starts(count, gap, square) if fine else [_start(count, gap)]:
+        fitted = _settle(parts, off, strength, start, square, 14)[0]
+        near = 0.006 * min(square.cell)
+        rest = off - (parts @ fitted)[:, None]
+        worth = float((strength / (1 + np.square(rest / near))).max(axis=1).sum())
+        if best is None or worth > best[0]:
+            best = worth, fitted
+    assert best is not None
+    fitted, normal, weight, rest, used, spread = _settle(parts, off, strength, best[1], square, 6)
     weight[~used] = 0
     rest[~used] = np.nan
     sd = _corner_sd(normal, weight, np.nan_to_num(rest), square)
     return fitted, max(0.0, float(fitted[8])), spread, sd, rest
+
+
+def _start(count: int, gap: float) -> Floats:
+    numbers = np.zeros(count)
+    numbers[8] = gap
+    return numbers
+
+
+def _starts(count: int, gap: float, square: Square) -> list[Floats]:
+    """The present grid, and grids a little larger, smaller and moved: the outer lines may have been
+    held to the wrong one of several edges."""
+    found = []
+    for place, size in ((0, 1), (3, 4)):
+        step = _AJAR * min(square.cell) / (square.columns, square.rows)[place // 3]
+        step = step * 2 / square.cell[place // 3]
+        for moved, grown in itertools.product((-1, 0, 1), repeat=2):
+            numbers = _start(count, gap)
+            numbers[place], numbers[size] = moved * step / 2, grown * step
+            found.append(numbers)
+    return found
+
+
+def _settle(
+    parts: Floats, off: Floats, strength: Floats, fitted: Floats, square: Square, rounds: int
+) -> tuple[Floats, Floats, Floats, Floats, NDArray[np.bool_], float]:
+    """Reweighted least squares; of each piece's edges the likeliest counts, chosen anew each
+    round."""
+    spread = 0.008 * min(square.cell)
+    each = np.arange(len(parts))
+    held = 1e-9 * np.eye(parts.shape[1])
+    for _ in range(rounds):
+        rest = off - (parts @ fitted)[:, None]
+        worth = strength / (1 + np.square(rest / (1.5 * spread)))
+        chosen = worth.argmax(axis=1)
+        weight, target = worth[each, chosen], off[each, chosen]
+        scaled = parts * weight[:, None]
+        normal = scaled.T @ parts + held
+        fitted = np.linalg.solve(normal, scaled.T @ target)
+        left = target - parts @ fitted
+        used = strength[each, chosen] > 0
+        spread = max(0.25, 1.4826 * float(np.median(np.abs(left[used]))))
+    return fitted, normal, weight, left, used, spread
 
 
 def _corner_sd(normal: Floats, weight: Floats, rest: Floats, square: Square) -> float:
@@ -201,6 +258,3 @@ def _hits(pieces: Pieces, gap: float, near: float) -> list[float]:
             sides = [hit[on & (pieces.side == side)] for side in np.unique(pieces.side[on])]
             found.append(float(np.maximum.reduce(sides).mean()))
     return found
-
-
-__all__ = ["Fitted", "borne_out", "corners_of", "design", "fit", "homography", "solve"]

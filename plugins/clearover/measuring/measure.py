@@ -12,6 +12,8 @@ from ..photos.opening import Opened
 from .balancing import balance_of
 from .cells import cell_colours
 from .cover import covers
+from .doubts import doubts
+from .lens import straightened
 from .lines import line_measures
 from .request import Request
 from .results import CellColour, TileMeasurement
@@ -26,6 +28,8 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
 
 def measured_and_seen(opened: Opened, request: Request) -> tuple[TileMeasurement, View]:
     """The same, and the balanced view that it was read from."""
+    noted = doubts(opened, request)
+    opened, request, bow = straightened(opened, request)
     field, matrix, balance = balance_of(opened, request)
     view = view_of(opened, request, field, matrix)
     cells = cell_colours(view, [(c.row, c.column) for c in request.cells if not c.line])
@@ -42,7 +46,7 @@ def measured_and_seen(opened: Opened, request: Request) -> tuple[TileMeasurement
         lines=line_measures(view, request),
         cover=cover,
         surface=surface,
-        notes=opened.notes,
+        notes=(*opened.notes, *noted, *((bow,) if bow else ())),
     )
     return found, view
 

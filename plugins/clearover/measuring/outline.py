@@ -155,7 +155,7 @@ def _hull(points: Floats) -> Quad:
         for x, y in walk:
             while len(chain) > 1:
                 (ax, ay), (bx, by) = chain[-2:]
-                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 0:
+                if (bx - ax) * (y - ay) - (by - ay) * (x - ax) > 1e-6:
                     break
                 chain.pop()
             chain.append((x, y))
