@@ -24,8 +24,9 @@ from clearover.glass.surface_tension import surface_tension
 from clearover.glass.thickness import thickness
 from clearover.glass.viscosity import viscosity
 from clearover.pages import methods, methods_fire_examples, methods_melt_examples
-from clearover.pages.methods_examples import CONE, example, glass, mol, number
+from clearover.pages.methods_examples import example
 from clearover.pages.methods_glass_examples import BODY, CELSIUS
+from clearover.pages.methods_worked import CONE, glass, mol, number
 
 
 def value(name: str) -> float:

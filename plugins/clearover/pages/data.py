@@ -51,7 +51,7 @@ KEY_WORDS = {
     "bodies": "each clay body",
     "materials": "the studio's own analyses",
     "firings": "each kiln load",
-    "tiles": "each tile: record, cells, verdicts, measurements, the cone reached and how it is known",
+    "tiles": "each tile: record, cells, verdicts, measurements, the cone it reached and how",
     "conflicts": "tiles that contradict each other",
 }
 

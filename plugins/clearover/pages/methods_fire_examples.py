@@ -25,7 +25,7 @@ from ..glass.movement import wall as wall_of
 from ..glass.movement_data import number as figure
 from ..glass.movement_data import values
 from ..glass.moving import Movement
-from .methods_examples import CONE, Example, exact, mol, number
+from .methods_worked import CONE, Example, exact, mol, number
 
 RATE = 100.0
 HOURS, CELSIUS = (0.0, 5.0, 7.0, 7.5, 9.0), (20.0, 1020.0, 1205.0, 1205.0, 1000.0)

@@ -22,7 +22,7 @@ from ..glass.fitted import load
 from ..glass.published import appen, appen_density, dietzel, lange1997, winkelmann_schott
 from ..glass.published.boron import psi
 from ..glass.published.factors import factors, quantities
-from .methods_examples import Example, exact, mol, number, summed
+from .methods_worked import Example, exact, mol, number, summed
 
 CELSIUS = 1222.0
 """Cone 6 at 60 °C/h, the heat of the examples."""

@@ -20,8 +20,8 @@ from ..glass.published import fluegel2007, giordano2008, lakatos1976
 from ..glass.published.outside import Outside
 from ..glass.viscosity import melt_curve
 from ..tables import rows as table_rows
-from .methods_examples import Example, exact, mol, number
 from .methods_glass_examples import fitted
+from .methods_worked import Example, exact, mol, number
 
 CONTAINER = {
     "SiO2": 71.0,
