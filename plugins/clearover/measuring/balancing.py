@@ -7,6 +7,7 @@ Knows nothing of cells.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,13 +17,15 @@ from ..photos.opening import Opened
 from ..photos.straighten import apply, homography
 from .card import gains_for, sample
 from .chart import COLUMNS, ROWS, ChartFit, fit_chart, patches
-from .light import Field, fit_field
+from .light import Field, brightest_channel, fit_field
 from .limits import limit
 from .regions import inside, outside_by, resized
 from .request import Request
 from .results import Balance
 
 Floats = NDArray[np.float64]
+_BAND = 16
+"""So many rows of blocks are worked on at once."""
 
 
 def balance_of(opened: Opened, request: Request) -> tuple[Field, Floats, Balance]:
@@ -93,12 +96,31 @@ def _by_chart(
 
 
 def _blocks(pixels: NDArray[np.uint8], step: int) -> tuple[NDArray[np.float32], NDArray[np.uint8]]:
-    """Mean linear light and brightest code of each block of the picture."""
+    """Mean linear light and brightest code of each block of the picture.
+
+    Band by band: a large photo in floating point would fill the memory.
+    """
     tall, wide = pixels.shape[0] // step, pixels.shape[1] // step
-    cut = pixels[: tall * step, : wide * step]
-    shaped = cut.reshape(tall, step, wide, step, 3)
-    light = LINEAR_OF_BYTE.astype(np.float32)[shaped].mean(axis=(1, 3))
-    return light, shaped.max(axis=(1, 3, 4))
+    light = np.empty((tall, wide, 3), dtype=np.float32)
+    brightest = np.empty((tall, wide), dtype=np.uint8)
+    table = LINEAR_OF_BYTE.astype(np.float32)
+    for top in range(0, tall, _BAND):
+        rows = slice(top, min(top + _BAND, tall))
+        cut = pixels[rows.start * step : rows.stop * step, : wide * step]
+        count = rows.stop - rows.start
+        down = table[cut].reshape(count, step, wide * step, 3).sum(axis=1)
+        most = brightest_channel(cut).reshape(count, step, wide * step).max(axis=1)
+        light[rows] = _over(np.add, down, step) / step**2
+        brightest[rows] = _over(np.maximum, most, step)
+    return light, brightest
+
+
+def _over(how: np.ufunc, values: NDArray[Any], step: int) -> NDArray[Any]:
+    """Each `step` columns taken together."""
+    found = values[:, ::step].copy()
+    for at in range(1, step):
+        how(found, values[:, at::step], out=found)
+    return found
 
 
 def _field(

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +24,14 @@ Mask = NDArray[np.bool_]
 LUMA = np.array([0.2126, 0.7152, 0.0722])
 """Weights of linear red, green and blue in the luminance Y (IEC 61966-2-1:1999)."""
 _ROUNDS, _CUT = 15, 3.0
+_ENOUGH = 8000
+"""So many blocks of a region tell its light as well as all of them."""
 _FEWEST = 60
+
+
+def brightest_channel(pixels: NDArray[Any]) -> NDArray[Any]:
+    """The largest of red, green and blue; many times quicker than over the last axis."""
+    return np.asarray(np.maximum(np.maximum(pixels[..., 0], pixels[..., 1]), pixels[..., 2]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +75,8 @@ def fit_field(
     logs = np.log(light @ LUMA + 1e-5)
     terms = _terms(x, y, width, height)
     kept: dict[str, Mask] = {}
-    for name, mask in regions.items():
+    for name, whole in regions.items():
+        mask = _some(whole)
         if mask.sum() >= _FEWEST:
             _, scatter = _solve(terms[mask], logs[mask], np.zeros(int(mask.sum()), dtype=int))
             if scatter[0] <= even_enough:
@@ -79,6 +88,17 @@ def fit_field(
     values = np.concatenate([logs[mask] for mask in kept.values()])
     coefficients, scatter = _solve(stacked, values, group)
     return Field(width, height, tuple(coefficients), tuple(kept), float(max(scatter)))
+
+
+def _some(mask: Mask) -> Mask:
+    """The same region by fewer blocks, evenly chosen, where it has more than the light needs."""
+    places = np.flatnonzero(mask)
+    thin = len(places) // _ENOUGH
+    if thin < 2:
+        return mask
+    found = np.zeros(mask.size, dtype=bool)
+    found[places[::thin]] = True
+    return found.reshape(mask.shape)
 
 
 def _solve(

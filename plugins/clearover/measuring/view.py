@@ -11,10 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..colour.srgb import LINEAR_OF_BYTE
-from ..photos.limits import limits
 from ..photos.opening import Opened
-from ..photos.straighten import apply, homography, straighten
-from .light import Field
+from ..photos.straighten import apply, homography, straight_view
+from .light import Field, brightest_channel
 from .limits import limit
 from .request import Request
 
@@ -45,19 +44,18 @@ class View:
 
 def view_of(opened: Opened, request: Request, field: Field, matrix: NDArray[np.float64]) -> View:
     """Straighten, linearise, divide by the light, carry by the balance (3 × 3, linear RGB rows)."""
-    corners = opened.inside(request.corners)
-    picture = straighten(
-        opened.picture,
-        corners,
-        request.width_mm,
-        request.height_mm,
-        side_max=limits().straight_side_max,
-    )
+    picture = straight_view(opened, request.corners, request.width_mm, request.height_mm)
     pixels = np.asarray(picture)
-    keep = np.asarray(pixels.max(axis=-1) < limit("clipped_from"))
+    keep = np.asarray(brightest_channel(pixels) < limit("clipped_from"))
     shade = _shade(field, request, (picture.width, picture.height))
-    light = LINEAR_OF_BYTE.astype(np.float32)[pixels] / shade[..., None]
-    light = np.maximum(light @ matrix.astype(np.float32), 0)
+    light = LINEAR_OF_BYTE.astype(np.float32)[pixels]
+    light /= shade[..., None]
+    gains = np.diag(matrix)
+    if np.array_equal(matrix, np.diag(gains)):
+        light *= gains.astype(np.float32)
+    else:
+        light = light @ matrix.astype(np.float32)
+    np.maximum(light, 0, out=light)
     return View(light, keep, request.rows, request.columns, _px_per_mm(request, picture.size))
 
 

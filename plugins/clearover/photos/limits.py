@@ -28,6 +28,7 @@ class Limits:
     web_side_3: int
     web_quality: int
     straight_side_max: int
+    straight_side_enough: int
     sprite_cell_width: int
     sprite_cell_height: int
     cell_inset: float

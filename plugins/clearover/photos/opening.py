@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import numpy as np
@@ -40,7 +40,8 @@ class Opened:
     """A photo ready to use. `width` and `height` are its full upright size, px.
 
     `picture` may be decoded smaller by the whole `factor` (1, 2, 4 or 8). `notes` say what was
-    taken for granted, such as a colour profile that could not be used.
+    taken for granted, such as a colour profile that could not be used. `views` keeps what was made
+    of the picture already (`straighten.straight_view`).
     """
 
     picture: Image.Image
@@ -49,6 +50,7 @@ class Opened:
     factor: int = 1
     shift: Point = (0.0, 0.0)
     notes: tuple[str, ...] = ()
+    views: dict[object, Image.Image] = field(default_factory=dict, compare=False, repr=False)
 
     def inside(self, points: Iterable[Point]) -> list[Point]:
         """Points of the full upright photo as points of `picture`."""

@@ -12,10 +12,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import dist
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
+
+from .limits import limits
+
+if TYPE_CHECKING:
+    from .opening import Opened
 
 Matrix = NDArray[np.float64]
 Point = tuple[float, float]
@@ -105,6 +111,20 @@ def straighten(
         tuple(homography(target, corners).ravel()[:8]),
         resample=Image.Resampling.BICUBIC,
     )
+
+
+def straight_view(
+    opened: Opened, corners: Sequence[Point], width_mm: float | None, height_mm: float | None
+) -> Image.Image:
+    """The grid of an opened photo at the size that pages and measuring use; made once for both.
+
+    `corners` are px of the full upright photo. Not to be drawn into.
+    """
+    key = (id(opened.picture), tuple(map(tuple, corners)), width_mm, height_mm)
+    if key not in opened.views:
+        inside, side = opened.inside(corners), limits().straight_side_max
+        opened.views[key] = straighten(opened.picture, inside, width_mm, height_mm, side_max=side)
+    return opened.views[key]
 
 
 def _whole(width: float, height: float, scale: float) -> tuple[int, int]:
