@@ -82,7 +82,7 @@ def test_there_are_reasons_to_look_at() -> None:
 
 @pytest.mark.parametrize(("module", "reason"), REASONS)
 def test_every_reason_has_its_remedy(module: str, reason: str) -> None:
-    if not any(one in reason for one in NO_LACK):
+    if "look at" not in reason and not any(one in reason for one in NO_LACK):
         assert help_for(reason), f"{module}: {reason!r} has no row in {TABLE}"
 
 
