@@ -40,10 +40,11 @@ def main(folder: Path, seed: str) -> None:
         opened = open_photo(photo)
         start = time.process_time()
         width, height = truth["grid_mm"]
-        found = find_corners(opened, tile.rows, tile.columns, width / height)
+        lines = any("width" in cell for cell in truth["cells"])
+        found = find_corners(opened, tile.rows, tile.columns, width / height, lines=lines)
         took = time.process_time() - start
         off = _off(found.corners, np.asarray(truth["corners"]))
-        kind = "lines" if any("width" in cell for cell in truth["cells"]) else tile.shape or "flat"
+        kind = "lines" if lines else tile.shape or "flat"
         rows.append((off, found.confidence, took, kind))
         print(f"{name:34s} {kind:7s} {100 * off:7.2f} % {found.confidence}", flush=True)
     _tell(rows)

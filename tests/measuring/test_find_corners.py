@@ -29,8 +29,10 @@ def found(drawn):
 
 
 def test_corners_are_found(found):
-    assert sum(off < 0.005 for _, _, off in found) >= 4, found
-    assert sum(off < 0.02 for _, _, off in found) >= 5, found
+    told = {name: (round(off, 4), seen.confidence) for name, seen, off in found}
+    assert sum(off < 0.005 for _, _, off in found) >= 4, told
+    # A white cell on white clay, and colour that flaked off: they may be missed, but not unsaid.
+    assert all(seen.confidence == "doubtful" for _, seen, off in found if off > 0.01), told
 
 
 def test_sure_is_sure(found):
@@ -77,8 +79,8 @@ def test_an_outline_is_found():
 @given(st.lists(st.floats(-15, 15), min_size=8, max_size=8))
 def test_a_quadrangle_is_its_own_outline(shifts):
     ring = np.array([(0, 0), (200, 0), (200, 150), (0, 150)]) + np.reshape(shifts, (4, 2))
-    along = np.linspace(0, 1, 40)[:, None]
+    along = np.linspace(0, 1, 200)[:, None]
     sides = [a + (b - a) * along for a, b in zip(ring, np.roll(ring, -1, axis=0), strict=True)]
-    quad = np.asarray(quadrangle(np.concatenate(sides)))
+    quad = np.asarray(quadrangle(np.rint(np.concatenate(sides))))  # whole px, as in a mask
     off = [np.hypot(*(quad - corner).T).min() for corner in ring]
-    assert max(off) < 1e-6
+    assert max(off) < 3

@@ -45,7 +45,7 @@ def doubts(opened: Opened, request: Request) -> tuple[str, ...]:
     elif here < limit("grid_least_evidence"):
         told = (
             "the grid does not seem to lie where the corners say: look at the corners, and "
-            "whether this is a photo of this tile"
+            "whether this is a photo of this tile (a curved tile has no straight grid)"
         )
         found.append(told)
     return tuple(note for note in found if note)

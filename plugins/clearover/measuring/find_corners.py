@@ -151,9 +151,13 @@ def _score(support: Floats, chance: float, clay: Floats, rows: int, columns: int
 
 
 def find_corners(
-    opened: Opened, rows: int, columns: int, ratio: float | None = None
+    opened: Opened, rows: int, columns: int, ratio: float | None = None, *, lines: bool = False
 ) -> CornersFound:
-    """Suggest the corners of a grid of so many rows and columns; `ratio` is width by height."""
+    """Suggest the corners of a grid of so many rows and columns; `ratio` is width by height.
+
+    `lines` says that lines are painted on bare clay: the cells' own edges hardly show then, and
+    what is found is never called sure.
+    """
     step = max(1, round(max(opened.picture.size) / 1600))
     picture = opened.picture.reduce(step)
     tries = candidates(picture, rows, columns, ratio)
@@ -170,6 +174,9 @@ def find_corners(
     sure = score_of(fine) > limit("corners_sure_score")
     sure &= fine.corner_sd < limit("corners_sure_sd")
     told = f"{fine.support.mean():.0%} of the grid's edges are where they should be"
-    if not sure:
+    if lines:
+        sure = False
+        told += ", but round painted lines the cells' own edges hardly show: look at each corner"
+    elif not sure:
         told += ", but some are faint, or end in several steps: look at each corner"
     return CornersFound(tuple(full), "sure" if sure else "doubtful", told)

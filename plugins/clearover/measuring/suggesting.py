@@ -28,4 +28,5 @@ def suggest_corners(catalogue: Catalogue, tile: Tile) -> tuple[str, CornersFound
             f"no corners can be found for {tile.id}: {photo.file}: {refusal.fault.found}"
         ) from None
     ratio = photo.width_mm / photo.height_mm if photo.width_mm and photo.height_mm else None
-    return photo.file, find_corners(opened, tile.rows, tile.columns, ratio)
+    lines = any("line" in c.where or "line width mm" in c.where for c in tile.cells)
+    return photo.file, find_corners(opened, tile.rows, tile.columns, ratio, lines=lines)
