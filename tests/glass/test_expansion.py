@@ -133,6 +133,14 @@ def test_a_little_of_a_foreign_oxide_is_added_by_appens_factor() -> None:
     assert "Appen" in with_zirconia.model
 
 
+def test_fluorine_has_no_factor_and_only_widens_the_band() -> None:
+    found = expansion(replaced(0.5, F=0.5))
+    assert found.value == pytest.approx(expansion(GLAZE).value, abs=0.01)
+    assert found.model == MODEL
+    much = expansion(replaced(5.0, F=5.0))
+    assert "5 mol % F" in much.reason
+
+
 def test_a_lead_glaze_is_left_to_appen_with_its_own_error() -> None:
     found = expansion(replaced(20.0, PbO=20.0))
     assert found.value is not None

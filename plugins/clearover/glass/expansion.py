@@ -11,11 +11,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from .composition import split
+from .composition import Split, split
 from .domain import half_width, limits, place, too_doubtful
 from .fallback import expansion_elsewhere
 from .fitted import Fitted, load
 from .published import appen
+from .published.factors import factors
 from .published.outside import Outside
 from .results import Estimate, not_computed
 
@@ -34,7 +35,7 @@ def expansion(mol: Mapping[str, float]) -> Estimate:
     if not known.left_out or not known.kept:
         return _known(model, mol)
     limit = limits("expansion")
-    added = _added_by_appen(mol, known.kept)
+    added = _added_by_appen(mol, known)
     if added is None or known.left_out_share > limit["most counted by Appen's factor"]:
         return _known(model, mol) if added is None else _elsewhere(mol)
     base = _known(model, known.kept)
@@ -64,9 +65,11 @@ def _known(model: Fitted, mol: Mapping[str, float]) -> Estimate:
     return Estimate(value, value - half, value + half, MODEL, SOURCE)
 
 
-def _added_by_appen(mol: Mapping[str, float], kept: Mapping[str, float]) -> float | None:
+def _added_by_appen(mol: Mapping[str, float], known: Split) -> float | None:
     """What the oxides that our fit does not know change, 1e-6/K; None if Appen cannot tell."""
-    whole, without = appen.expansion(mol), appen.expansion(kept)
+    if not known.left_out.keys() <= factors(appen.FILE, appen.MODEL).keys():
+        return None
+    whole, without = appen.expansion(mol), appen.expansion(known.kept)
     if isinstance(whole, Outside) or isinstance(without, Outside):
         return None
     return whole - without
