@@ -30,8 +30,8 @@ from .measured_words import (
 from .pictures import FOLDER
 
 Spot = tuple[int, int]
-SCRIPTS = ("assets/clearover/js/compare.js",)
-"""What a page with the two views loads."""
+COMPARE = "assets/clearover/js/compare.js"
+ZOOM = "assets/clearover/js/zoom.js"
 
 
 def cells(known: Lookup, tile: Tile) -> dict[Spot, MeasuredCell]:
@@ -99,6 +99,12 @@ def section(known: Lookup, tile: Tile) -> dict[str, Any] | None:
         "lines": _lines(measured),
         "why": _why(known, tile, measured),
     }
+
+
+def scripts(view: dict[str, Any]) -> tuple[str, ...]:
+    """What a tile's page loads: to look closer, and to slide between the two views."""
+    compared = view["measured"] and view["measured"]["views"]
+    return (*((COMPARE,) if compared else ()), *((ZOOM,) if view["photos"] else ()))
 
 
 def _grouped(but: dict[Spot, tuple[Disagreement, ...]]) -> list[tuple[str, str, str]]:

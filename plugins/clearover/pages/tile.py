@@ -43,7 +43,7 @@ def pages(site: Site) -> Iterator[Page]:
             description=f"{view['title']}, {view['cone']}. {view['account']}",
             nav="tiles",
             body_html=template.render(view),
-            scripts=measured.SCRIPTS if view["measured"] and view["measured"]["views"] else (),
+            scripts=measured.scripts(view),
         )
 
 
