@@ -4,7 +4,7 @@
   "use strict";
   document.querySelectorAll(".compare").forEach(function (figure) {
     var slide = figure.querySelector(".by-slide"), range = slide.querySelector("input");
-    function show() { figure.style.setProperty("--even", (100 - range.value) + "%"); }
+    function show() { document.documentElement.style.setProperty("--even", (100 - range.value) + "%"); }
     figure.querySelector("#as-taken").hidden = true;
     figure.querySelector(".by-hand").hidden = true;
     slide.hidden = false;
