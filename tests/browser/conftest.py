@@ -14,6 +14,7 @@ import shutil
 import subprocess
 import sys
 import threading
+import time
 from collections.abc import Callable, Iterator
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -35,11 +36,10 @@ document.addEventListener("securitypolicyviolation", (event) =>
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """All tests beside this file drive a browser; one process builds the site for all of them."""
+    """All tests beside this file drive a browser."""
     for item in items:
         if Path(item.path).parent == Path(__file__).parent:
             item.add_marker(pytest.mark.browser)
-            item.add_marker(pytest.mark.xdist_group("browser"))
 
 
 @pytest.fixture(scope="session")
@@ -47,7 +47,13 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo site, built once by the command a studio uses, strictly."""
     if given := os.environ.get("CLEAROVER_SITE"):
         return Path(given).resolve()
-    target = tmp_path_factory.mktemp("browser") / "site"
+    base = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" not in os.environ:
+        return _built(base / "browser-site")
+    return _built_by_one(base.parent / "browser-site")
+
+
+def _built(target: Path) -> Path:
     done = subprocess.run(
         [sys.executable, "-m", "mkdocs", "build", "--strict", "--site-dir", str(target)],
         cwd=ROOT,
@@ -58,6 +64,25 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         check=False,
     )
     assert done.returncode == 0, f"the demo does not build:\n{done.stderr[-6000:]}"
+    return target
+
+
+def _built_by_one(target: Path) -> Path:
+    """Of several test processes the first builds; the others wait for it."""
+    ready, failed = target.with_suffix(".ready"), target.with_suffix(".failed")
+    try:
+        target.with_suffix(".taken").mkdir()
+    except FileExistsError:
+        while not ready.exists():
+            assert not failed.exists(), "the demo does not build; another test process tells why"
+            time.sleep(0.2)
+        return target
+    try:
+        _built(target)
+    except BaseException:
+        failed.touch()
+        raise
+    ready.touch()
     return target
 
 

@@ -30,13 +30,6 @@ class Drawn:
     opened: Any
 
 
-def pytest_collection_modifyitems(items):
-    """One process draws the photos for all tests beside this file."""
-    for item in items:
-        if Path(item.path).parent == Path(__file__).parent:
-            item.add_marker(pytest.mark.xdist_group("measuring"))
-
-
 @pytest.fixture(scope="session")
 def catalogue():
     from clearover.catalogue import read
