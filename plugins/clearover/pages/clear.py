@@ -47,6 +47,7 @@ def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
     return {
         "root": ROOT,
         "record": clear,
+        "banded": bool(known.findings.measured),
         "kicker": _kicker(clear),
         "classes": classes(chemistry),
         "cones": [part for place in known.places if (part := _at(known, clear, *place))],

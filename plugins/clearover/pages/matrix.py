@@ -141,6 +141,7 @@ def _page(
         "root": ROOT,
         "title": title,
         "others": others,
+        "banded": bool(known.findings.measured),
         "parts": parts,
         "two": [known.place(*place) for place in board.places] if len(board.places) > 1 else [],
         "columns": [_column(known, clear) for clear in board.clears] if groups else [],

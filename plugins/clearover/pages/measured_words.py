@@ -89,10 +89,11 @@ def line_cell(line: LineMeasure, but: Sequence[Disagreement]) -> MeasuredCell:
         return MeasuredCell(missing=line.status)
     told = {one.prop for one in but}
     says = [(f"line {line.width_mm:.1f} mm wide", "")]
-    if line.kind and "line" not in told:
+    drag = drag_of(line)
+    if line.kind and "line" not in told and not (drag and line.kind == "dragged"):
         says.append((line.kind, ""))
-    if drag := drag_of(line):
-        says.append((f"dragged {drag}", ""))
+    if drag:
+        says.append((f"no drag ({drag})" if drag.startswith("less") else f"dragged {drag}", ""))
     elif line.status != MEASURED:
         says.append((line.status.removeprefix("measured, but "), ""))
     return MeasuredCell(says=tuple(says), but=tuple(one.text for one in but))

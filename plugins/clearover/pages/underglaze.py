@@ -44,6 +44,7 @@ def underglaze_view(known: Lookup, colour: Underglaze, reactions: Reactions) -> 
     return {
         "root": ROOT,
         "record": colour,
+        "banded": bool(known.findings.measured),
         "kicker": _kicker(colour),
         "cones": cones,
         "account": _account(cones),
