@@ -124,7 +124,7 @@ def wilson_lower(good: int, total: int) -> float:
     Source: E. B. Wilson, 1927, “Probable inference, the law of succession, and statistical
     inference”, J. Am. Stat. Assoc. 22, 209-212; z = 1.645 for a two-sided 90 % interval.
     """
-    if total == 0:
+    if good == 0:  # nothing good: exactly nothing, without rounding
         return 0.0
     z = 1.645
     share = good / total
