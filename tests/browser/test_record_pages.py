@@ -15,7 +15,8 @@ HEADINGS = "[...document.querySelectorAll('main :is(h1,h2,h3,h4)')].map((h) => +
 TWICE = """(() => { const ids = [...document.querySelectorAll('[id]')].map((e) => e.id);
   return ids.filter((id, i) => ids.indexOf(id) !== i); })()"""
 UNNAMED = """[...document.querySelectorAll('main svg')].filter((one) =>
-  one.getAttribute('aria-hidden') !== 'true' && !one.getAttribute('aria-label')).length
+  one.getAttribute('aria-hidden') !== 'true' && !one.getAttribute('aria-label') &&
+  !document.getElementById((one.getAttribute('aria-labelledby') || '-').split(' ')[0])).length
   + [...document.querySelectorAll('main img')].filter((one) =>
   !one.alt || !one.width || !one.height).length"""
 LEADING_NOWHERE = """[...document.querySelectorAll('main a[href^="#"]')].map((a) =>

@@ -40,7 +40,7 @@ def studio(tmp_path: Path) -> Build:
         files = {
             "studio.yml": "name: Walls\ncones: [05, 6, 10]\n",
             "materials/soft-frit.yml": "name: soft frit\n"
-            "analysis: {SiO2: 50, B2O3: 21, CaO: 13, Al2O3: 8, Na2O: 8}\n",
+            "analysis: {SiO2: 52, B2O3: 10, CaO: 20, Al2O3: 8, Na2O: 10}\n",
             "underglazes/blue.yml": "name: Blue\ncolour: blue\npigment: cobalt aluminate\n",
             **{f"clears/{n}.yml": f"name: {n}\n{text}" for n, text in CLEARS.items()},
             **{f"firings/{name}": text for name, text in (firings or {}).items()},

@@ -47,9 +47,9 @@ class Between(click.FloatRange):
     type=Between(1, 1000),
     default=USUAL_RATE,
     show_default=True,
-    help="Heating over the last 100 °C, °C/h.",
+    help="Heating over the last 100 degrees, deg C an hour.",
 )
-@click.option("--temperature", type=Between(0, 2000), help="°C; else the cone's at that rate.")
+@click.option("--temperature", type=Between(0, 2000), help="deg C; else the cone's at that rate.")
 @click.option("--atmosphere", type=click.Choice(ATMOSPHERES), help="Else the studio's.")
 @click.option("--table", metavar="FILE", help="A CSV of analyses, oxides in its first row.")
 @click.option(
@@ -58,7 +58,7 @@ class Between(click.FloatRange):
     help="What the figures of a table or formula are.",
 )
 @click.option("--batch", metavar="FORMULA", help="A formula to turn into a batch.")
-@click.option("--from", "materials", metavar="A,B,…", help="The materials a batch may use.")
+@click.option("--from", "materials", metavar="A,B,...", help="The materials a batch may use.")
 @json_option
 @combos_option
 @click.pass_context
