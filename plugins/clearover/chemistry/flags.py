@@ -263,7 +263,8 @@ def expectation(flags: tuple[Flag, ...], prop: str = "colour") -> str:
     found = {_expected_of(group) for group in by_pigment.values()}
     if "bad" in found:
         return "bad"
-    if ANY not in by_pigment and any(flag.pigment not in by_pigment for flag in flags):
+    named = {flag.pigment for flag in flags} - {ANY}
+    if ANY not in by_pigment and not named <= by_pigment.keys():
         return "unknown"
     return "good" if found == {"good"} else "unknown"
 
