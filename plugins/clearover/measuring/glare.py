@@ -34,11 +34,10 @@ def spared(light: Light, keep: Mask, grow: int) -> Mask:
 def grown(mask: Mask, by: int) -> Mask:
     """A mask widened by so many px along rows and columns."""
     for axis in (0, 1):
-        total = np.cumsum(np.pad(mask.astype(np.int32), _pads(axis, by + 1, by)), axis=axis)
-        ahead = np.take(total, range(2 * by + 1, total.shape[axis]), axis=axis)
-        behind = np.take(total, range(total.shape[axis] - 2 * by - 1), axis=axis)
-        mask = (ahead - behind) > 0
-    return mask
+        total = np.cumsum(np.pad(mask, _pads(axis, by + 1, by)), axis=axis, dtype=np.int32)
+        total = np.moveaxis(total, axis, 0)
+        mask = np.moveaxis(total[2 * by + 1 :] > total[: -2 * by - 1], 0, axis)
+    return np.asarray(mask)
 
 
 def _pads(axis: int, before: int, after: int) -> list[tuple[int, int]]:
