@@ -8,7 +8,7 @@ reading, never a verdict.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -36,7 +36,14 @@ def _centroids() -> tuple[NDArray[np.float64], tuple[str, ...], tuple[str, ...]]
 
 def named(lab: ArrayLike) -> Named:
     """The word for one colour (L*a*b*, D65)."""
+    lightness, a, b = (float(part) for part in np.asarray(lab, dtype=np.float64))
+    return _named(lightness, a, b)
+
+
+@lru_cache(maxsize=4096)
+def _named(lightness: float, a: float, b: float) -> Named:
+    """A page, a list and an export ask for the same cell."""
     labs, basic, names = _centroids()
-    distances = ciede2000(np.asarray(lab, dtype=np.float64), labs)
+    distances = ciede2000((lightness, a, b), labs)
     nearest = int(np.argmin(distances))
     return Named(basic[nearest], names[nearest], float(distances[nearest]))
