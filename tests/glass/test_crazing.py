@@ -131,14 +131,18 @@ def test_the_doubt_of_a_body_grows_from_measured_to_guess() -> None:
 @pytest.mark.parametrize("surface", ["satin", "matte"])
 def test_what_crystallises_is_not_computed(surface: str) -> None:
     clear = record(Clear, surface=surface, recipe={"kaolin": "50", "quartz": "50"})
-    found = crazing.glaze_expansion(clear, chemistry_of(clear, MaterialBook.with_studio([])))
+    found = crazing.glaze_expansion(
+        clear.surface, chemistry_of(clear, MaterialBook.with_studio([]))
+    )
     assert found.value is None and "crystallises" in (found.reason or "")
     assert risk(found, on(6)).reason == (found.reason or "").removeprefix("not computed: ")
 
 
 def test_a_clear_nobody_knows_says_so() -> None:
     clear = record(Clear, surface="gloss")
-    found = crazing.glaze_expansion(clear, chemistry_of(clear, MaterialBook.with_studio([])))
+    found = crazing.glaze_expansion(
+        clear.surface, chemistry_of(clear, MaterialBook.with_studio([]))
+    )
     assert found.value is None and "neither a recipe nor an analysis" in (found.reason or "")
 
 

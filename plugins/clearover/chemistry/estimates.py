@@ -19,8 +19,6 @@ LOG10_MELTED = 3.0
 """log10 of the viscosity (Pa·s) whose temperature is told beside the others: about where a glaze
 has smoothed out. Source: common practice; `data/movement-words.csv` for what runs."""
 
-CRYSTALS = "a {surface} clear crystallises as it cools, so it does not behave like one glass"
-
 WHOLE_KEYS = (
     "expansion_1e6_per_k",
     "viscosity_log10_pa_s",
@@ -42,11 +40,6 @@ class Moves:
     notes: tuple[str, ...] = ()
 
 
-def crystals(surface: str | None) -> str | None:
-    """Why a surface has no expansion and no movement; None where it has."""
-    return CRYSTALS.format(surface=surface) if surface in ("satin", "matte") else None
-
-
 def estimates(
     chem: ClearChemistry, surface: str | None, temperature_c: float | None, no_temperature: str
 ) -> dict[str, Estimate]:
@@ -54,18 +47,18 @@ def estimates(
 
     `temperature_c` in °C; where it is None, `no_temperature` says why.
     """
+    from ..glass.crazing import glaze_expansion
     from ..glass.density import density
-    from ..glass.expansion import expansion
     from ..glass.surface_tension import surface_tension
     from ..glass.viscosity import temperature_at, viscosity
 
     mol = chem.oxides_mol_percent
     if mol is None:
         return dict.fromkeys(WHOLE_KEYS, not_computed(chem.reason or "nobody knows what is in it"))
-    frozen, at = crystals(surface), temperature_c
+    at = temperature_c
     cold = not_computed(no_temperature.removeprefix("not computed: "))
     return {
-        "expansion_1e6_per_k": not_computed(frozen) if frozen else expansion(mol),
+        "expansion_1e6_per_k": glaze_expansion(surface, chem),
         "viscosity_log10_pa_s": cold if at is None else viscosity(mol, at),
         "temperature_c_at_log10_3_pa_s": temperature_at(mol, LOG10_MELTED),
         "surface_tension_mn_per_m": cold if at is None else surface_tension(mol, at),
@@ -77,13 +70,10 @@ def movement(
     clear: Clear, chem: ClearChemistry, cone: Cone | None, rate_c_per_h: float
 ) -> tuple[dict[str, Estimate], Moves]:
     """How far the surface runs and a line is dragged in a usual firing to a cone, mm."""
-    from ..glass.movement import nominal
+    from ..glass.movement import nominal, why_none
 
-    reason = crystals(clear.surface)
-    if reason is None and cone is None:
-        reason = "no cone given"
-    if reason is not None or cone is None:
-        missing = not_computed(reason or "no cone given")
+    if cone is None:
+        missing = not_computed(why_none(clear, chem) or "no cone given")
         return dict.fromkeys(MOVING_KEYS, missing), Moves(None, None, missing.reason)
     found = nominal(clear, chem, cone, rate_c_per_h=rate_c_per_h)
     lengths = {"surface_run_mm": found.surface_run, "line_drag_mm": found.line_drag}

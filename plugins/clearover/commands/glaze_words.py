@@ -9,6 +9,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
+from ..glass.crystals import CRYSTALLINE
 from ..tables import rows
 
 
@@ -53,7 +54,7 @@ def melts(report: dict[str, Any]) -> str:
     if stiff["value"] is None:
         return str(stiff["reason"])
     told = f"at {at:.0f} °C the viscosity is log10 {band(stiff, 1)} Pa·s"
-    if report["surface"] in ("satin", "matte"):
+    if report["surface"] in CRYSTALLINE:
         return f"{told}, before crystals grow in it"
     low, high = smooth()
     if stiff["low"] > high:

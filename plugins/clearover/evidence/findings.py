@@ -91,8 +91,8 @@ class Findings:
     def expansion(self, clear: str) -> Estimate:
         """The linear expansion of one clear, 1e-6/K, worked out once. Its id must exist."""
         if clear not in self._expansions:
-            record = self.catalogue.clears[clear]
-            self._expansions[clear] = glaze_expansion(record, self.chemistry[clear])
+            surface = self.catalogue.clears[clear].surface
+            self._expansions[clear] = glaze_expansion(surface, self.chemistry[clear])
         return self._expansions[clear]
 
     def differences(self, tile: str) -> dict[tuple[int, int], Against]:

@@ -27,12 +27,14 @@ from functools import cache
 from ..chemistry.results import ClearChemistry
 from ..records.models import Body, Clear
 from ..tables import rows
+from .crystals import crystallises
 from .results import Estimate, not_computed
 
 LIKELY, UNLIKELY, CANNOT_TELL = "likely", "unlikely", "cannot tell"
 Z90 = 1.645
 """A normal distribution holds 90 % within ± 1.645 standard deviations."""
 MODEL = "difference of two expansions"
+OTHERWISE = "the crystals expand otherwise than the glass of its recipe"
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,13 +101,11 @@ def body_expansion(body: Body) -> BodyExpansion:
     return BodyExpansion(body.expansion, body.expansion_from, body.absorption)
 
 
-def glaze_expansion(clear: Clear, chem: ClearChemistry) -> Estimate:
-    """The clear's linear expansion, 1e-6/K; not computed for what crystallises or nobody knows."""
-    if clear.surface in ("satin", "matte"):
-        return not_computed(
-            f"a {clear.surface} clear crystallises as it cools, and the crystals expand otherwise "
-            "than the glass of its recipe"
-        )
+def glaze_expansion(surface: str | None, chem: ClearChemistry) -> Estimate:
+    """A clear's linear expansion, 1e-6/K; not computed for what crystallises or nobody knows."""
+    crystals = crystallises(surface, OTHERWISE)
+    if crystals is not None:
+        return not_computed(crystals)
     if chem.oxides_mol_percent is None:
         return not_computed(chem.reason or "nobody knows what is in it")
     from .expansion import expansion

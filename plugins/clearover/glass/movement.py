@@ -15,6 +15,7 @@ from ..chemistry.results import ClearChemistry
 from ..firing.cone import Cone
 from ..firing.profile import Profile
 from ..records.models import Clear
+from .crystals import crystallises
 from .flow import Flow, FlowTable, flow_over, flow_table
 from .movement_data import number, values
 from .moving import CRYSTALS, Movement, Wall, moved, nothing
@@ -52,8 +53,9 @@ class Melt:
 
 def why_none(clear: Clear, chem: ClearChemistry) -> str | None:
     """Why there is no film to compute with: crystals, or nobody knows what is in it."""
-    if clear.surface in ("satin", "matte"):
-        return f"a {clear.surface} clear crystallises as it cools, and {CRYSTALS}"
+    crystals = crystallises(clear.surface, CRYSTALS)
+    if crystals is not None:
+        return crystals
     weights = chem.oxides_weight_percent
     if weights is None or chem.oxides_mol_percent is None:
         return chem.reason or "nobody knows what is in it"
