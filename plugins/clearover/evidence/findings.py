@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from ..chemistry.flags import flags_for
@@ -52,6 +53,7 @@ class Findings:
     _answers: dict[object, Answer] = field(default_factory=dict)
     _expansions: dict[str, Estimate] = field(default_factory=dict)
     _movements: Movements | None = None
+    _fired_at: dict[tuple[str, Cone], list[str]] | None = None
     _differences: dict[str, dict[tuple[int, int], Against]] = field(default_factory=dict)
 
     def flags(
@@ -156,16 +158,26 @@ class Findings:
             answer = answers.expected(clear, tally(near, wish), wish, cone, flags)
         return answers.held_to_cones(answer, cone, self.catalogue.clears[clear].cones)
 
-    def clears_in_question(self, question: Question) -> Iterable[str]:
-        """The clears in use that are made for this cone, or may be, or have a cell there."""
-        for ident, clear in self.catalogue.clears.items():
-            tested = clear.status == IN_USE and any(
-                cell.counts and cell.cone == question.cone
-                for underglaze in question.underglazes
-                for cell in self.by_pairing.get((underglaze, ident), ())
-            )
-            if question.include_all or tested or is_meant(clear, question.cone):
-                yield ident
+    def in_question(self, underglaze: str, cone: Cone, *, retired: bool = False) -> list[str]:
+        """The clears that come into question over a colour at a cone: those in use that are meant
+        for it, and those in use (`retired`: or not) that lie over the colour on a tile there."""
+        clears = self.catalogue.clears
+        meant = (id_ for id_, clear in clears.items() if is_meant(clear, cone))
+        fired = self._fired().get((underglaze, cone), ())
+        kept = (id_ for id_ in fired if retired or clears[id_].status == IN_USE)
+        return list(dict.fromkeys((*meant, *kept)))
+
+    def _fired(self) -> dict[tuple[str, Cone], list[str]]:
+        """(colour, cone) -> the clears that lie over it on a tile there, set-aside tiles left out;
+        worked out once."""
+        if self._fired_at is None:
+            found: dict[tuple[str, Cone], list[str]] = {}
+            for (underglaze, clear), cells in self.by_pairing.items():
+                if clear in self.catalogue.clears:
+                    for cone in {one.cone for one in cells if one.counts and one.cone is not None}:
+                        found.setdefault((underglaze, cone), []).append(clear)
+            self._fired_at = found
+        return self._fired_at
 
     def answer(self, question: Question) -> list[Answer]:
         """All clears that come into question, in order of rank.
@@ -173,6 +185,10 @@ class Findings:
         Of several colours and several wishes the one that suffers most decides.
         """
         several = len(question.underglazes) > 1
+        clears: Iterable[str] = self.catalogue.clears
+        if not question.include_all:
+            asked = (self.in_question(one, question.cone) for one in question.underglazes)
+            clears = dict.fromkeys(chain.from_iterable(asked))
         found = [
             answers.worst(
                 (
@@ -185,7 +201,7 @@ class Findings:
                 ),
                 several=several,
             )
-            for clear in self.clears_in_question(question)
+            for clear in clears
         ]
         return sorted(found, key=answers.rank)
 

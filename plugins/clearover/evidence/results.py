@@ -79,6 +79,11 @@ class Answer:
     low: float | None = None
     high: float | None = None
 
+    @property
+    def judged(self) -> bool:
+        """Whether it rests on tiles of the very pairing, cone and atmosphere."""
+        return self.cells.good + self.cells.bad + self.cells.unclear > 0
+
 
 @dataclass(frozen=True, slots=True)
 class Question:

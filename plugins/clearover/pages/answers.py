@@ -11,11 +11,10 @@ from itertools import groupby
 from typing import Any
 
 from ..chemistry.results import Flag
-from ..evidence.findings import IN_USE, is_meant
+from ..evidence.findings import IN_USE
 from ..evidence.results import Answer
 from ..evidence.wishes import wishes
 from ..evidence.wording import standing
-from ..firing.cone import Cone
 from ..records.models import Clear, Underglaze
 from . import words
 from .board import WISH
@@ -51,12 +50,11 @@ def groups(
     known: Lookup,
     kind: str,
     answers: Iterable[tuple[str, Answer]],
-    cone: Cone,
     headings: dict[str, str],
 ) -> list[dict[str, Any]]:
     """One group a standing. `kind` is what each answer is about (`clear` or `underglaze`).
 
-    What is not in use, or is a clear not meant for the cone, is told only where a tile tested it.
+    What is not in use is told only where a tile tested it.
     """
     told = []
     table = known.catalogue.clears if kind == "clear" else known.catalogue.underglazes
@@ -65,17 +63,11 @@ def groups(
         items = [
             _item(known, kind, table[id_], answer)
             for id_, answer in found
-            if edge == "tested" or _comes_into_question(table[id_], cone)
+            if answer.judged or table[id_].status == IN_USE
         ]
         if items:
             told.append({"heading": headings[place], "edge": edge, "rows": items})
     return told
-
-
-def _comes_into_question(record: Clear | Underglaze, cone: Cone) -> bool:
-    if isinstance(record, Underglaze):
-        return record.status == IN_USE
-    return is_meant(record, cone)
 
 
 def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) -> dict[str, Any]:

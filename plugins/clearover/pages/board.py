@@ -1,17 +1,16 @@
 """Every answer at one cone in one atmosphere, made once and read from either side.
 
 In: findings and a place. Out: a `Board`. Each answer is the one `Findings.answer` gives for the
-wish of true colour; what comes into question is decided here as there.
+wish of true colour, and the same clears come into question.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ..evidence.answers import rank
-from ..evidence.findings import Findings, is_meant
+from ..evidence.findings import IN_USE, Findings
 from ..evidence.results import Answer
 from ..evidence.wishes import wishes
 from ..firing.cone import Cone
@@ -32,16 +31,16 @@ class Board:
 
 
 def board_at(findings: Findings, place: Place) -> Board:
-    """All pairings in question here: of what is in use and meant for the cone, or tested here."""
+    """All pairings in question here, and those that a tile tested here with a clear no longer in
+    use."""
     cone, atmosphere = place
     board = Board(cone, atmosphere)
     wish = wishes()[WISH]
     kept = findings.catalogue
-    tested = _tested(findings, place)
-    meant = [id_ for id_, clear in kept.clears.items() if is_meant(clear, cone)]
     for id_ in kept.underglazes:
-        clears = dict.fromkeys((*meant, *tested.get(id_, ())))
-        answers = [findings.one(id_, clear, cone, atmosphere, wish) for clear in clears]
+        clears = findings.in_question(id_, cone, retired=True)
+        found = (findings.one(id_, clear, cone, atmosphere, wish) for clear in clears)
+        answers = [one for one in found if one.judged or kept.clears[one.clear].status == IN_USE]
         answers.sort(key=rank)
         board.by_underglaze[id_] = answers
         for answer in answers:
@@ -49,19 +48,6 @@ def board_at(findings: Findings, place: Place) -> Board:
     for rows in board.by_clear.values():
         rows.sort(key=lambda row: (rank(row[1]), kept.underglazes[row[0]].name))
     return board
-
-
-def _tested(findings: Findings, place: Place) -> dict[str, list[str]]:
-    """Colour -> the clears it was tested under here."""
-    kept = findings.catalogue
-    found: dict[str, list[str]] = defaultdict(list)
-    for (underglaze, clear), cells in findings.by_pairing.items():
-        known = underglaze in kept.underglazes and clear in kept.clears
-        if known and any(
-            cell.counts and cell.alone and (cell.cone, cell.atmosphere) == place for cell in cells
-        ):
-            found[underglaze].append(clear)
-    return found
 
 
 def places(findings: Findings) -> Iterator[Place]:

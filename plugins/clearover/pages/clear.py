@@ -94,7 +94,7 @@ def classes(chemistry: ClearChemistry) -> list[tuple[str, str, str]]:
 def _at(known: Lookup, clear: Clear, cone: Cone, atmosphere: str) -> dict[str, Any] | None:
     """What stays true at one cone; None where the clear is not meant for it and not tested."""
     rows = known.board(cone, atmosphere).by_clear.get(clear.id, [])
-    told = groups(known, "underglaze", rows, cone, UNDER)
+    told = groups(known, "underglaze", rows, UNDER)
     studio = known.catalogue.studio
     own = cone in studio.cones and atmosphere == studio.atmosphere
     meant = own and (clear.cones is None or cone in clear.cones)

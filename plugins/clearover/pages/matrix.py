@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
+from ..evidence.findings import is_meant
 from ..records.models import Clear, Underglaze
 from .board import Place
 from .environment import body_environment
@@ -71,9 +72,7 @@ class Board:
         return sorted(found, key=lambda clear: (-tests.get(clear.id, 0), clear.name.lower()))
 
     def _meant(self, clear: Clear) -> bool:
-        cones = clear.cones
-        fits = cones is None or any(cone in cones for cone, _ in self.places)
-        return fits and clear.status == "in use"
+        return any(is_meant(clear, cone) for cone, _ in self.places)
 
     def _colours(self) -> list[Underglaze]:
         """Colours in use or tested here, by colour word and name."""

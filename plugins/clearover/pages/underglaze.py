@@ -64,7 +64,7 @@ def _kicker(colour: Underglaze) -> str:
 def _at(known: Lookup, colour: Underglaze, cone: Cone, atmosphere: str) -> dict[str, Any] | None:
     """The answers at one cone; None where the studio does not fire it and nothing is tested."""
     answers = known.board(cone, atmosphere).by_underglaze[colour.id]
-    told = groups(known, "clear", ((one.clear, one) for one in answers), cone, OVER)
+    told = groups(known, "clear", ((one.clear, one) for one in answers), OVER)
     own = cone in known.catalogue.studio.cones and atmosphere == known.catalogue.studio.atmosphere
     tested = any(group["edge"] == "tested" for group in told)
     if not told or not (own or tested):
