@@ -22,6 +22,7 @@ from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files
 
 from . import __version__
+from .day import NoDay
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -205,7 +206,10 @@ def _gather(combos: Path, cache: Path) -> Gathered:
             f"{combos}: no such folder\n    fix: run mkdocs where mkdocs.yml and the records lie, "
             "or name the folder under `clearover: combos:` in mkdocs.yml"
         )
-    return gather(combos, cache)
+    try:
+        return gather(combos, cache)
+    except NoDay as error:
+        raise PluginError(str(error)) from None
 
 
 def _accept(gathered: Gathered, last_good: Site | None) -> Site:

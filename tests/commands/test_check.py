@@ -123,3 +123,12 @@ def test_json_in_a_forge_stays_one_value(run, studio, tmp_path):
     done = run("check", "--json", GITHUB_ACTIONS="true", GITHUB_STEP_SUMMARY=str(summary))
     assert json.loads(done.stdout)["records"]["tiles"] == 2
     assert summary.exists()
+
+
+def test_the_day_that_counts_can_be_set(run, studio):
+    """1773144000 is noon of 2026-03-10, UTC."""
+    spoil(studio, "2026-03-12", "2027-06-12", "combos/firings/march-glaze.yml")
+    assert "lies far off" in run("check", SOURCE_DATE_EPOCH="1773144000").stdout
+    assert "lies far off" not in run("check", SOURCE_DATE_EPOCH="1804680000").stdout
+    done = run("check", SOURCE_DATE_EPOCH="noon")
+    assert done.returncode == 2 and "SOURCE_DATE_EPOCH" in done.stderr and not done.stdout

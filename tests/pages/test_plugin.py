@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 from clearover.pages.site import FIXED
+from clearover.plugin import _gather
+from mkdocs.exceptions import PluginError
 
 CONFIG = """\
 site_name: Small Studio
@@ -273,3 +275,11 @@ def test_the_plugin_is_cheap_to_import() -> None:
     ]
     assert min(float(run[0]) for run in runs) < 0.15
     assert runs[0][1:] == []
+
+
+def test_a_day_that_is_none_stops_the_build(
+    built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "noon")
+    with pytest.raises(PluginError, match="SOURCE_DATE_EPOCH must be seconds"):
+        _gather(built / "combos", tmp_path)

@@ -16,6 +16,7 @@ from typing import Any
 import click
 
 from .. import __version__
+from ..day import NoDay
 from ..suggest import hint
 from .console import one_line, prepare, tell
 
@@ -101,6 +102,9 @@ class Commands(click.Group):
         except (click.Abort, KeyboardInterrupt):
             tell("clearover: stopped")
             return INTERRUPTED
+        except NoDay as error:
+            tell(f"clearover: {one_line(str(error))}")
+            return WRONG_USE
         except BrokenPipeError:
             # Whoever read our output has enough of it (`| head`): not worth a word.
             sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115, PTH123

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from ..day import today
 from ..firing.cone import Cone
 from ..records.fields import ID
 from ..records.words import ATMOSPHERES, FOLDERS, NONE
@@ -105,9 +106,9 @@ def _refuse_known(catalogue: Catalogue, kind: str, id: str, target: Path) -> Non
 
 
 def _tile_text(catalogue: Catalogue, given: dict[str, Any]) -> str:
-    today = dt.date.today()
+    now = today()
     if not any(given.values()) and sys.stdin.isatty():
-        given = ask_about_tile(today)
+        given = ask_about_tile(now)
     if given["firings"] and given["cone"]:
         raise Refused("a tile has firings or a cone, not both: the last firing tells its cone")
     layout = Layout(
@@ -128,7 +129,7 @@ def _tile_text(catalogue: Catalogue, given: dict[str, Any]) -> str:
         cone=cone.label if cone else None,
         atmosphere=given["atmosphere"] or (catalogue.studio.atmosphere if cone else None),
     )
-    return blank_tile(layout, fired, today)
+    return blank_tile(layout, fired, now)
 
 
 def _ids(catalogue: Catalogue, kind: str, words: tuple[str, ...]) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
+from ..day import today
 from ..firing.cone import Cone, ConeRange, parse_cone, parse_range
 from . import words
 
@@ -114,7 +115,7 @@ def as_date(value: Any) -> dt.date:
         day = dt.date.fromisoformat(text)
     except ValueError:
         raise fault("no-such-day", word=text) from None
-    if day.year < FIRST_YEAR or day > dt.date.today() + FURTHEST_AHEAD:
+    if day.year < FIRST_YEAR or day > today() + FURTHEST_AHEAD:
         raise fault("day-far-off", word=text)
     return day
 
