@@ -9,7 +9,7 @@ import pytest
 from clearover.chemistry.clear import chemistry_of, contradictions
 from clearover.chemistry.materials import MaterialBook, trade_materials
 from clearover.chemistry.report import explain_unity, glaze_report
-from clearover.chemistry.results import ClearChemistry
+from clearover.chemistry.results import Class, ClearChemistry
 from clearover.firing.cone import parse_cone
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -79,6 +79,25 @@ def test_what_was_declared_stands_where_nothing_is_computed(melted: Melted) -> N
     assert chem.reason == "the record gives neither a recipe nor an analysis"
     unknown = melted(None, zinc="unknown", known_from="label")
     assert (unknown.zinc.value, unknown.zinc.known_from) == ("unknown", "nobody")
+
+
+def test_a_guess_is_unknown_and_told_as_a_guess(melted: Melted) -> None:
+    chem = melted(None, zinc="free", lime="unknown", known_from="guess")
+    assert chem.zinc == Class("unknown", None, "guess", guessed="free")
+    assert chem.lime == chem.magnesia == Class("unknown", None, "nobody")
+
+
+@pytest.mark.parametrize(
+    "keys", [{"recipe": ZINC_GLOSS}, {"analysis": {"SiO2": 60, "CaO": 30, "ZnO": 10}}]
+)
+def test_nothing_is_computed_from_a_guess(melted: Melted, keys: dict[str, Any]) -> None:
+    (what,) = keys
+    known = {"recipe": None} | keys
+    assert melted(**known, known_from="maker").zinc.value == "bearing"
+    chem = melted(**known, known_from="guess")
+    assert chem.zinc.value == "unknown" and chem.boron.value == "unknown"
+    assert chem.unity is chem.oxides_weight_percent is chem.oxides_mol_percent is None
+    assert chem.reason == f"its {what} is only a guess"
 
 
 def test_an_analysis_is_computed_and_must_add_up(melted: Melted) -> None:

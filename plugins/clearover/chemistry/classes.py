@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from ..records.words import GUESS, UNKNOWN
 from ..tables import rows
 from .results import Class
 
@@ -55,7 +56,9 @@ def computed(name: str, weights: dict[str, float], known_from: str) -> Class:
 
 
 def declared(value: str | None, known_from: str | None) -> Class:
-    """The class somebody wrote down; `unknown` is a value like any other."""
-    if value is None or value == "unknown":
+    """The class somebody wrote down; `unknown` is a value, and a guess counts as that."""
+    if value is None or value == UNKNOWN:
         return NOBODY
+    if known_from == GUESS:
+        return Class(UNKNOWN, None, GUESS, value)
     return Class(value, None, f"declared ({known_from})" if known_from else "declared")

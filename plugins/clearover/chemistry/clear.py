@@ -1,7 +1,8 @@
 """The chemistry of one clear: its record and the book of materials in, a `ClearChemistry` out.
 
 Pure, and never raises for an odd recipe: what cannot be computed is None with a reason. The recipe
-is used where all its materials are known, else the analysis, else what was declared.
+is used where all its materials are known, else the analysis, else what was declared. From a record
+that is known from a guess nothing is computed: the numbers would look as sure as any others.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from ..records.models import Clear
+from ..records.words import GUESS
 from .classes import NOBODY, computed, declared, limits, word_for
 from .materials import MaterialBook, sort_out
 from .oxides import (
@@ -33,9 +35,13 @@ ONE = (0.9, 1.1)
 MOST_NAMED = 5
 """How many faulty materials a reason names."""
 
+NOTHING_GIVEN = "the record gives neither a recipe nor an analysis"
+
 
 def chemistry_of(clear: Clear, book: MaterialBook) -> ClearChemistry:
     """Oxides, unity formula and classes of a clear, with what they rest on."""
+    if clear.known_from == GUESS:
+        return _not_computed(clear, _only_guessed(clear), None)
     reasons = []
     partial = None
     if clear.recipe is not None:
@@ -50,8 +56,14 @@ def chemistry_of(clear: Clear, book: MaterialBook) -> ClearChemistry:
         if reason is None:
             return chemistry_of_glass(clear.id, found, loss)
         reasons.append(reason)
-    reason = "; ".join(reasons) or "the record gives neither a recipe nor an analysis"
+    reason = "; ".join(reasons) or NOTHING_GIVEN
     return _not_computed(clear, reason, partial)
+
+
+def _only_guessed(clear: Clear) -> str:
+    if clear.recipe is not None:
+        return "its recipe is only a guess"
+    return NOTHING_GIVEN if clear.analysis is None else "its analysis is only a guess"
 
 
 def weighed_analysis(

@@ -122,6 +122,7 @@ def _class(known: Class) -> dict[str, Any]:
         "class": known.value,
         "weight_percent": known.weight_percent,
         "known_from": known.known_from,
+        "guessed": known.guessed,
     }
 
 

@@ -1,6 +1,7 @@
 """What chemistry says of a clear and of a colour under it: plain values for pages and commands.
 
-Unknown is a value: `Class.value == "unknown"` means nobody declared it and no recipe tells.
+Unknown is a value: `Class.value == "unknown"` means nobody knows: no recipe tells, and nobody
+declared it but by a guess.
 """
 
 from __future__ import annotations
@@ -13,12 +14,14 @@ class Class:
     """Zinc (`bearing`, `free`), lime or magnesia (`high`, `low`, `between`), or `unknown`.
 
     `weight_percent` is of the fired glass, None where nothing was computed. `known_from` says
-    `recipe`, `analysis`, `declared (label)`, `declared` or `nobody`.
+    `recipe`, `analysis`, `declared (label)`, `declared`, `guess` or `nobody`. What was only guessed
+    is unknown, and `guessed` says what the guess was.
     """
 
     value: str
     weight_percent: float | None
     known_from: str
+    guessed: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -140,7 +140,7 @@ def report_of(
             pigment
             for underglaze in catalogue.underglazes.values()
             if underglaze.status == "in use"
-            for pigment in underglaze.pigment
+            for pigment in underglaze.makeup[0]
             if pigment != UNKNOWN
         }
     )

@@ -68,7 +68,8 @@ def _paragraph(text: str, indent: str = "") -> None:
 def _class(name: str, found: dict[str, Any]) -> str:
     from ..chemistry.results import Class
 
-    known = Class(found["class"], found["weight_percent"], found["known_from"])
+    keys = ("class", "weight_percent", "known_from", "guessed")
+    known = Class(*(found[key] for key in keys))
     word, how = said.known_class(name, known)
     return f"{word} ({how})"
 

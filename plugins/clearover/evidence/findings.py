@@ -74,9 +74,10 @@ class Findings:
         key = (chemistry_key(colour), clear, cone, atmosphere, near)
         if key not in self._flags:
             glass = self.catalogue.clears[clear]
+            pigments, colorants = colour.makeup
             self._flags[key] = flags_for(
-                pigments=tuple(colour.pigment),
-                colorants=tuple(colour.colorants),
+                pigments=pigments,
+                colorants=colorants,
                 colour=colour.colour,
                 chem=self.chemistry[clear],
                 clear_surface=glass.surface,
@@ -215,8 +216,7 @@ def is_meant(clear: Clear, cone: Cone) -> bool:
 def chemistry_key(colour: Underglaze) -> tuple[object, ...]:
     """What the rules know of a colour: two that agree in this cannot be told apart by them."""
     return (
-        tuple(colour.pigment),
-        tuple(colour.colorants),
+        *colour.makeup,
         colour.colour,
         colour.cones,
         colour.melts_from,

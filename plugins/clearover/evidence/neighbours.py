@@ -92,12 +92,13 @@ def company(catalogue: Catalogue, chemistry: Mapping[str, ClearChemistry]) -> Co
 def brought_by(colour: Underglaze) -> tuple[str, ...]:
     """What a colour brings to its neighbours: by its pigments, else by its elements."""
     found: dict[str, None] = {}
-    for name in colour.pigment:
+    pigments, colorants = colour.makeup
+    for name in pigments:
         pigment = find_pigment(name)
         if pigment is not None:
             found |= dict.fromkeys(pigment.reaches_neighbours)
     if not found:
-        elements = {plain(element) for element in colour.colorants}
+        elements = {plain(element) for element in colorants}
         leaves = ("chromium", "copper", "lead")
         found |= dict.fromkeys(element for element in leaves if element in elements)
         if "tin" in elements and colour.colour == "white":

@@ -101,6 +101,7 @@ def _class(found: Any) -> dict[str, Any]:
         "class": found.value,
         "weight_percent": _round(found.weight_percent, 3),
         "known_from": found.known_from,
+        "guessed": found.guessed,
     }
 
 

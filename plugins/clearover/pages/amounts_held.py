@@ -123,4 +123,6 @@ def _declared(kind: Kind, chem: ClearChemistry) -> str:
     if kind.by_class is None:
         return "not computed"
     found: Any = getattr(chem, kind.by_class)
+    if found.guessed:
+        return f"nobody knows; a guess says {found.guessed}"
     return "nobody knows" if found.value == "unknown" else f"{found.value}, {found.known_from}"

@@ -72,7 +72,7 @@ class Reasons:
             return ()
         colour = kept.underglazes[underglaze]
         chem = self._known.findings.chemistry[clear]
-        heard = listens_to(tuple(colour.pigment), tuple(colour.colorants), colour.colour, chem)
+        heard = listens_to(*colour.makeup, colour.colour, chem)
         near = self._known.company.near(self._tile.id) if heard else ()
         near = tuple(text for text in near if heard.intersection(plain(text).split()))
         return self._known.findings.flags(underglaze, clear, reached.cone, reached.atmosphere, near)

@@ -11,7 +11,7 @@ from typing import Any
 
 from ..firing.cone import Cone
 from ..records.models import Underglaze
-from ..records.words import NONE
+from ..records.words import GUESS, NONE
 from . import measured, words
 from .answers import OVER, groups, strip
 from .environment import body_environment
@@ -19,6 +19,8 @@ from .link import Link, linked
 from .lookup import ROOT, Lookup, lookup
 from .page import Page, Site
 from .reactions import Reactions
+
+UNKNOWN = "unknown: ask the maker, or test it"
 
 
 def pages(site: Site) -> Iterator[Page]:
@@ -118,4 +120,7 @@ def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, Link | str]]:
 
 
 def _pigment(colour: Underglaze) -> str:
-    return words.joined(colour.pigment) if colour.pigment else "unknown: ask the maker, or test it"
+    if not colour.pigment:
+        return UNKNOWN
+    named = words.joined(colour.pigment)
+    return f"{UNKNOWN}; a guess says {named}" if colour.known_from == GUESS else named

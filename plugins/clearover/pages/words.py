@@ -201,15 +201,21 @@ def short_expectation(answer: Answer) -> str:
     return ""
 
 
-def known_class(oxide: str, found: Class) -> tuple[str, str]:
-    """A clear's class in words and how it is known: (`zinc-free`, `from the recipe, 0.0 %`)."""
-    words = {
+def _class_words(oxide: str, value: str) -> str:
+    return {
         "bearing": f"{oxide}-bearing",
         "free": f"{oxide}-free",
         "high": f"high {oxide}",
         "low": f"low {oxide}",
         "between": f"neither high nor low {oxide}",
-    }.get(found.value, "unknown: test it")
+    }.get(value, "unknown: test it")
+
+
+def known_class(oxide: str, found: Class) -> tuple[str, str]:
+    """A clear's class in words and how it is known: (`zinc-free`, `from the recipe, 0.0 %`)."""
+    words = _class_words(oxide, found.value)
+    if found.guessed:
+        return words, f"only guessed: {_class_words(oxide, found.guessed)}"
     if found.value == UNKNOWN:
         return words, "nobody declared it and no recipe tells"
     share = "" if found.weight_percent is None else f", {found.weight_percent:.1f} % by weight"

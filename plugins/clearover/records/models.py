@@ -93,6 +93,13 @@ class Underglaze(Record):
     cones: ConesText | None = None
     true_colour: Id | None = None
 
+    @property
+    def makeup(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Pigments and colouring elements as rules may take them: none where they are guessed."""
+        if self.known_from == words.GUESS:
+            return (), ()
+        return tuple(self.pigment), tuple(self.colorants)
+
 
 class Clear(Record):
     """A clear glaze. Its chemistry is declared, computed from recipe or analysis, or unknown.

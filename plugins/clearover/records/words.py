@@ -42,7 +42,8 @@ SURFACE_VERDICTS = (
 PROPERTIES = ("colour", "line", "cover", "surface")
 
 STATUSES = ("in use", "retired", "member's own")
-KNOWN_FROM = ("recipe", "data sheet", "maker", "label", "guess")
+GUESS = "guess"
+KNOWN_FROM = ("recipe", "data sheet", "maker", "label", GUESS)
 SURFACES = ("gloss", "satin", "matte")
 RECIPE_UNITS = ("weight", "moles")
 ANALYSIS_UNITS = ("weight %", "mol %", "unity")
