@@ -325,7 +325,7 @@ def _with_place() -> Image.Exif:
 
 _photo(b"", "photo-not-a-photo", "an empty file", "empty")
 _photo(b"<svg xmlns='http://www.w3.org/2000/svg'/>", "photo-kind-not-accepted", "SVG", "drawing")
-_photo(b"\0\0\0\x18ftypheic" + bytes(40), "photo-kind-not-accepted", "HEIC", "heic")
+_photo(b"\0\0\0\x18ftypheic" + bytes(40), "photo-truncated", "what it holds", "heic")
 _photo(_encoded("GIF"), "photo-kind-not-accepted", "GIF", "gif")
 _photo(photo()[:1500], "photo-truncated", "breaks off", "cut-short")
 _photo(_png_bomb(), "photo-too-large", "60000 × 60000", "bomb")

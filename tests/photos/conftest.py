@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import struct
+import sys
 import zlib
 from collections.abc import Callable
 from pathlib import Path
@@ -13,6 +14,7 @@ import pytest
 from PIL import Image
 
 Maker = Callable[..., Path]
+sys.path.insert(0, str(Path(__file__).parent))  # the tests find their own helpers by themselves
 
 
 def scene(width: int = 640, height: int = 480) -> Image.Image:

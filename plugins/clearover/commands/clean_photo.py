@@ -43,10 +43,12 @@ def command(
     """Remove private data (place, owner, serial numbers) from photos before they are shared.
 
     The photo itself, its colours and which way is up stay as they are. Without --into the file
-    is replaced, so keep your original elsewhere.
+    is replaced, so keep your original elsewhere. A HEIC or AVIF photo is made anew as JPEG beside
+    it: then name the JPEG in the record and delete the other.
     """
     _refuse(files, folder)
-    told = [_clean(file, folder / file.name if folder else file) for file in files]
+    made: set[Path] = set()
+    told = [_clean(file, folder, made) for file in files]
     cleaned = [each for each in told if each is not None]
     if as_json:
         say_json({"cleaned": cleaned})
@@ -54,6 +56,9 @@ def command(
         for each in cleaned:
             removed = joined(each["removed"]) or "nothing private was in it"
             say(f"{one_line(each['file'])}: cleaned; taken out: {one_line(removed)}")
+            if each["from"]:
+                old, new = one_line(each["from"]), one_line(Path(each["file"]).name)
+                say(f"    made anew as JPEG: name {new} in the record, and delete {old}")
     ctx.exit(DONE if len(cleaned) == len(files) else RECORDS_AT_FAULT)
 
 
@@ -73,13 +78,24 @@ def _refuse(files: tuple[Path, ...], folder: Path | None) -> None:
         raise Refused(f"cannot make {one_line(str(folder))}: {error.strerror}") from error
 
 
-def _clean(source: Path, target: Path) -> dict[str, Any] | None:
-    """Clean one photo; what was taken out, or None with the reason on standard error."""
-    from ..photos.clean import clean_photo
+def _clean(source: Path, folder: Path | None, made: set[Path]) -> dict[str, Any] | None:
+    """Clean one photo; what was taken out, or None with the reason on standard error.
+
+    `made` are the files written before this one: none of them is written twice.
+    """
+    from ..photos.clean import clean_name, clean_photo
     from ..photos.results import PhotoRefused
 
     try:
-        return {"file": target.as_posix(), "removed": clean_photo(source, target)}
+        target = (folder or source.parent) / clean_name(source)
+        remade = target.name != source.name
+        if target in made or (remade and target.exists()):
+            tell(f"{one_line(str(source))}: not cleaned: {one_line(str(target))} is there already")
+            return None
+        removed = clean_photo(source, target)
+        made.add(target)
+        old = source.as_posix() if remade else None
+        return {"file": target.as_posix(), "removed": removed, "from": old}
     except PhotoRefused as refused:
         told = f"{refused.fault.found}\n    fix: {one_line(refused.fault.wanted)}"
     except OSError as error:

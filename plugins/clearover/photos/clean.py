@@ -2,7 +2,8 @@
 
 In: a photo's path and where to put the clean one. Out: the words for what was taken out. Blocks are
 copied or left out; nothing is decoded or encoded again. What stays: the picture, its colour
-profile, how it is turned, and what a decoder needs.
+profile, how it is turned, and what a decoder needs. HEIC and AVIF alone are decoded and made anew
+as JPEG: their boxes hold places in the file, and every browser shows a JPEG.
 
 Formats: as in `blocks`; JFIF, ITU-T T.871 (2011); ICC in JPEG, ICC.1:2022 annex B.4.
 """
@@ -15,7 +16,10 @@ from pathlib import Path
 
 from .blocks import Block, jpeg_blocks, jpeg_markers, png_blocks, webp_blocks
 from .cache import write_whole
-from .header import Header, read_header, refused
+from .header import Header, faults_of, read_header, refused
+from .kinds import HEIF, NAMES
+from .limits import limits
+from .results import PhotoRefused
 
 PNG_KEPT = {"IHDR", "PLTE", "IDAT", "IEND", "tRNS", "gAMA", "cHRM", "sRGB", "iCCP", "sBIT", "cICP"}
 WEBP_KEPT = {"VP8 ", "VP8L", "VP8X", "ALPH", "ICCP"}
@@ -32,8 +36,12 @@ def clean_photo(source: Path, target: Path) -> list[str]:
     """
     header = read_header(source)
     if header.animated:
-        raise refused("photo-animated", header.kind, "add one still picture as JPEG")
-    clean = _CLEANERS[header.kind](source.read_bytes(), header)
+        found = f"animated {NAMES[header.kind]}"
+        raise refused("photo-animated", found, "add one still picture as JPEG")
+    if header.kind in HEIF:
+        clean = _as_jpeg(source, header)
+    else:
+        clean = _CLEANERS[header.kind](source.read_bytes(), header)
     beside = target.with_name(f".clean-{target.name}")
     try:
         write_whole(beside, clean)
@@ -43,6 +51,30 @@ def clean_photo(source: Path, target: Path) -> list[str]:
     finally:
         beside.unlink(missing_ok=True)
     return list(dict.fromkeys(header.private))
+
+
+def clean_name(source: Path) -> str:
+    """What a clean copy is called: what is made anew as JPEG ends in `.jpg`.
+
+    Raises `PhotoRefused` as `clean_photo` does.
+    """
+    if read_header(source).kind not in HEIF or source.suffix.lower() in (".jpg", ".jpeg"):
+        return source.name
+    return f"{source.stem}.jpg"
+
+
+def _as_jpeg(path: Path, header: Header) -> bytes:
+    """The picture upright as JPEG, its colours and their profile as they are."""
+    from .opening import decoded_safely
+
+    for fault in faults_of(header, path):
+        if fault.rule != "photo-private-metadata":
+            raise PhotoRefused(fault)
+    picture, profile = decoded_safely(path, header)
+    made = io.BytesIO()
+    quality = limits().clean_quality
+    picture.save(made, "JPEG", quality=quality, subsampling=0, icc_profile=profile)
+    return made.getvalue()
 
 
 def orientation_block(orientation: int) -> bytes:

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import BinaryIO
 
-from . import private
+from . import cicp, heif, private
 from .blocks import Block, Broken, jpeg_blocks, jpeg_end, png_blocks, webp_blocks
-from .kinds import ACCEPTED, ADVICE, kind_of
+from .kinds import ACCEPTED, ADVICE, NAMES, NO_DECODER, STILL, can_decode, kind_of
 from .limits import limits
 from .results import PhotoFault, PhotoRefused
 
@@ -24,7 +24,11 @@ TURNED = (5, 6, 7, 8)
 
 @dataclass(slots=True)
 class Header:
-    """`width` and `height` in px as stored, `orientation` 1 to 8 as EXIF has it."""
+    """`width` and `height` in px as stored, `orientation` 1 to 8 as EXIF has it.
+
+    `further` counts pictures beside the first. `profile` and `cicp` (numbers of primaries and
+    transfer, ITU-T H.273) say what the colours mean, where the reader of this kind looks for it.
+    """
 
     kind: str
     width: int = 0
@@ -33,8 +37,10 @@ class Header:
     bits: int = 8
     components: int = 3
     animated: bool = False
-    more: bool = False
+    further: int = 0
     private: list[str] = field(default_factory=list)
+    profile: bytes | None = None
+    cicp: tuple[int, int] | None = None
 
     @property
     def upright(self) -> tuple[int, int]:
@@ -82,9 +88,7 @@ def read_header(path: Path) -> Header:
             header = Header(kind)
             _READERS[kind](file, length, header)
     except Broken as fault:
-        raise refused(
-            "photo-truncated", str(fault), "a whole file ends with its end mark"
-        ) from None
+        raise refused("photo-truncated", str(fault), "export it as JPEG") from None
     except OSError as error:
         raise refused(
             "photo-not-a-photo", error.strerror or "unreadable", "save it again"
@@ -129,6 +133,9 @@ def _png(file: BinaryIO, length: int, header: Header) -> None:
             header.width = int.from_bytes(content[:4], "big")
             header.height = int.from_bytes(content[4:8], "big")
             header.bits = content[8]
+        elif block.name == "cICP":
+            content = _content(file, block).ljust(2, b"\x00")
+            header.cicp = content[0], content[1]
         elif block.name == "acTL":
             header.animated = True
         elif block.name == "eXIf":
@@ -173,15 +180,29 @@ def _start(file: BinaryIO, block: Block) -> bytes:
     return file.read(10).ljust(10, b"\x00")
 
 
-_READERS = {"jpeg": _jpeg, "png": _png, "webp": _webp}
+_READERS = {
+    "jpeg": _jpeg,
+    "png": _png,
+    "webp": _webp,
+    "heic": heif.describe,
+    "avif": heif.describe,
+}
 
 
 def faults_of(header: Header, path: Path) -> list[PhotoFault]:
     """What is wrong with a header that could be read."""
     faults = []
+    if not can_decode(header.kind):
+        found = f"{NAMES[header.kind]}, and nothing that reads it is installed here"
+        faults.append(PhotoFault("photo-kind-not-accepted", found, NO_DECODER[header.kind]))
     if header.animated:
-        moving = "animated " + header.kind.upper().replace("WEBP", "WebP")
-        faults.append(PhotoFault("photo-animated", moving, "add one still picture as JPEG"))
+        faults.append(PhotoFault("photo-animated", f"animated {NAMES[header.kind]}", STILL))
+    if header.further:
+        many = f"{1 + header.further} pictures in one {NAMES[header.kind]} file"
+        faults.append(PhotoFault("photo-animated", many, STILL))
+    if header.cicp and (why := cicp.why_not(header.cicp)):
+        wanted = "export it as an ordinary JPEG, colour profile sRGB"
+        faults.append(PhotoFault("photo-colour-mode", why, wanted))
     if header.kind == "jpeg" and header.components == 4:
         ink = "CMYK (printing inks)"
         wanted = "export it as a JPEG in RGB, colour profile sRGB"

@@ -33,6 +33,7 @@ class Limits:
     sprite_cell_height: int
     cell_inset: float
     pool_from: int
+    clean_quality: int
 
     @property
     def web_sides(self) -> tuple[int, ...]:

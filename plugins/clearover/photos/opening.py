@@ -9,19 +9,23 @@ Orientation: CIPA DC-008 (Exif 2.32, 2019), tag 0x0112.
 from __future__ import annotations
 
 import warnings
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 from PIL import Image
 
+from .cicp_profile import profile_of
 from .header import Header, faults_of, read_header, refused
+from .kinds import HEIF, can_decode
 from .profile import to_srgb
 from .results import PhotoRefused
 
+T = TypeVar("T")
 Point = tuple[float, float]
-_FORMATS = ("JPEG", "PNG", "WEBP")
+_FORMATS = {"jpeg": "JPEG", "png": "PNG", "webp": "WEBP", "heic": "HEIF", "avif": "AVIF"}
 _TURNS = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
     3: Image.Transpose.ROTATE_180,
@@ -66,11 +70,20 @@ def open_photo(path: Path, factor: int = 1, *, public: bool = False) -> Opened:
     header = read_header(path)
     for fault in faults_of(header, path):
         if public or fault.rule != "photo-private-metadata":
-            raise PhotoRefused(fault)
+            raise PhotoRefused(fault, lasting=can_decode(header.kind))
+    return _safely(lambda: _decode(path, header, factor))
+
+
+def decoded_safely(path: Path, header: Header) -> tuple[Image.Image, bytes | None]:
+    """As `decoded`, but whatever a decoder raises is a `PhotoRefused`."""
+    return _safely(lambda: decoded(path, header))
+
+
+def _safely(decode: Callable[[], T]) -> T:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # bombs: limits hold already; EXIF: we read our own
-            return _decode(path, header, factor)
+            return decode()
     except PhotoRefused:
         raise
     except MemoryError:
@@ -87,23 +100,50 @@ def _plain(error: Exception) -> str:
 
 
 def _decode(path: Path, header: Header, factor: int) -> Opened:
-    with Image.open(path, formats=_FORMATS) as file:
-        if file.size != (header.width, header.height):
-            raise refused("photo-not-a-photo", "it states two sizes", "save it again as JPEG")
-        profile = file.info.get("icc_profile")
-        if factor > 1 and header.kind == "jpeg":
-            file.draft(None, (file.width // factor, file.height // factor))
-        file.load()
-        picture = _plain_mode(file)
-    taken = _factor_taken(header.width, picture.width)
+    picture, profile = decoded(path, header, factor)
     picture, note = to_srgb(picture, profile)
     picture.info.clear()
-    if header.orientation != 1:
-        picture = picture.transpose(_TURNS[header.orientation])
     width, height = header.upright
+    taken = _factor_taken(width, picture.width)
     dx = picture.width - width / taken if header.orientation in _X_BACKWARD else 0.0
     dy = picture.height - height / taken if header.orientation in _Y_BACKWARD else 0.0
     return Opened(picture, width, height, taken, (dx, dy), (note,) if note else ())
+
+
+def decoded(path: Path, header: Header, factor: int = 1) -> tuple[Image.Image, bytes | None]:
+    """The picture upright in 8 bits, `L` or `RGB`, its colours as stored, and their profile.
+
+    The header must have been found sound. Raises whatever a decoder raises.
+    """
+    if header.kind == "heic":
+        _know_heic()
+    with Image.open(path, formats=(_FORMATS[header.kind],)) as file:
+        turned = header.kind == "heic"  # this decoder turns the picture itself
+        _same_size(file, header.upright if turned else (header.width, header.height))
+        profile = header.profile if header.kind in HEIF else file.info.get("icc_profile")
+        if factor > 1 and header.kind == "jpeg":
+            file.draft(None, (file.width // factor, file.height // factor))
+        size = file.size
+        file.load()
+        _same_size(file, size)
+        picture = _plain_mode(file)
+    picture.info.clear()
+    if header.orientation != 1 and not turned:
+        picture = picture.transpose(_TURNS[header.orientation])
+    if header.kind == "png" and header.cicp:
+        profile = None  # the numbers come before a profile: PNG, third edition, 2025, clause 4.3
+    return picture, profile or profile_of(header.cicp)
+
+
+def _same_size(file: Image.Image, size: tuple[int, int]) -> None:
+    if file.size != size:
+        raise refused("photo-not-a-photo", "it states two sizes", "save it again as JPEG")
+
+
+def _know_heic() -> None:
+    import pillow_heif
+
+    pillow_heif.register_heif_opener(thumbnails=False, depth_images=False, aux_images=False)
 
 
 def _factor_taken(full: int, got: int) -> int:

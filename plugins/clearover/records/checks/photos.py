@@ -21,6 +21,17 @@ def check_photos(context: Context) -> None:
         for name in context.beside(tile):
             if name not in named and name.lower().endswith(ENDINGS):
                 context.note(tile, ("photos",), "photo-unused", found=name)
+                _check_unnamed(context, tile, name)
+
+
+def _check_unnamed(context: Context, tile: Tile, name: str) -> None:
+    """A photo that no line names is not shown, yet whoever copies the records has it."""
+    from ...photos.check import look
+
+    for fault in look(context.folder(tile) / name).faults:
+        if fault.rule == "photo-private-metadata":
+            found = f"{name}: {fault.found}"
+            context.note(tile, ("photos",), fault.rule, found=found, wanted=fault.wanted)
 
 
 def _check_photo(context: Context, tile: Tile, index: int, photo: Photo) -> None:
