@@ -86,6 +86,13 @@ def xyz_to_lab(xyz: ArrayLike, white: Floats = D65) -> Floats:
     return np.stack([116 * y - 16, 500 * (x - y), 200 * (y - z)], axis=-1)
 
 
+def luminance(lightness: float) -> float:
+    """Y, white = 1, from one L*."""
+    if lightness > 8:
+        return ((lightness + 16) / 116) ** 3
+    return lightness * 27 / 24389
+
+
 def lab_to_xyz(lab: ArrayLike, white: Floats = D65) -> Floats:
     """L*, a*, b* -> X, Y, Z for that white, the way back."""
     given = np.asarray(lab, dtype=np.float64)

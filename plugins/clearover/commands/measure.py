@@ -47,6 +47,7 @@ def command(
         _suggest(tile, as_json, combos)
         return
     from ..measuring.against import against
+    from ..measuring.clays import Clays
     from ..measuring.reading import NotMeasurable, measured_and_asked, true_colours_of
     from ..measuring.remedies import help_for
     from ..measuring.report import measure_report
@@ -62,7 +63,9 @@ def command(
 
         _write(shown(view, asked, measured), picture, combos)
     others = true_colours_of(catalogue, record)
-    report = measure_report(record, measured, against(catalogue, record, measured, others))
+    differences = against(catalogue, record, measured, others)
+    doubt = Clays(catalogue, others).doubt(record, measured)
+    report = measure_report(record, measured, differences, doubt)
     if as_json:
         say_json(report)
     else:
@@ -112,6 +115,8 @@ def _say(report: dict[str, Any]) -> None:
     say(f"{one_line(report['tile'])}, {one_line(report['photo'])}")
     say()
     say(_balance(report["balance"], report["noise_delta_e"]))
+    if report["balance"]["doubt"]:
+        say(f"Doubt: {one_line(report['balance']['doubt'])}.")
     say()
     for cell in report["cells"]:
         say(f"  row {cell['row']}, column {cell['column']}: {_cell(cell)}")

@@ -25,6 +25,7 @@ from .wishes import Wish, wishes
 if TYPE_CHECKING:
     from ..glass.movement import Movement
     from ..measuring.against import Against
+    from ..measuring.clays import Clays
     from ..measuring.results import TileMeasurement
 
 IN_USE = "in use"
@@ -55,6 +56,7 @@ class Findings:
     _movements: Movements | None = None
     _fired_at: dict[tuple[str, Cone], list[str]] | None = None
     _differences: dict[str, dict[tuple[int, int], Against]] = field(default_factory=dict)
+    _clays: Clays | None = None
 
     def flags(
         self,
@@ -109,6 +111,18 @@ class Findings:
                 found = against(self.catalogue, record, self.measured[tile], self.measured)
             self._differences[tile] = found
         return self._differences[tile]
+
+    def light_doubt(self, tile: str) -> str | None:
+        """What speaks against the light on the card of a measured tile's photo: by the photo
+        itself, else by how light other photos show the same clay."""
+        measured = self.measured[tile]
+        if measured.balance.doubt:
+            return measured.balance.doubt
+        if self._clays is None:
+            from ..measuring.clays import Clays
+
+            self._clays = Clays(self.catalogue, self.measured)
+        return self._clays.doubt(self.catalogue.tiles[tile], measured)
 
     def movement(self, clear: str, cone: Cone, coats: int | None = None) -> Movement:
         """How far a clear moves on an upright wall in a usual firing; coats None: the usual."""

@@ -54,7 +54,12 @@ def report_of(findings: Findings, tile: str) -> dict[str, Any] | None:
         return None
     from ..measuring.report import measure_report
 
-    return measure_report(findings.catalogue.tiles[tile], measured, findings.differences(tile))
+    return measure_report(
+        findings.catalogue.tiles[tile],
+        measured,
+        findings.differences(tile),
+        findings.light_doubt(tile),
+    )
 
 
 def _text(value: float | None, digits: int) -> str:

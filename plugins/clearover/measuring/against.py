@@ -1,7 +1,8 @@
 """Each measured cell against its underglaze's agreed true colour, and against its neighbours.
 
 In: a tile, its measurement, the measurements of the tiles that show true colours. Out: differences
-with what they were taken against. Reads no photo.
+with what they were taken against. Reads no photo. Across photos nothing is told where one of
+their cards seems to lie in another light than its tile.
 
 True is what the underglaze's record agrees on: the cell without clear of the tile it names, else
 that tile's first cell of this colour; without a tile named, a cell without clear on the same tile.
@@ -16,6 +17,7 @@ from ..colour import ciede2000
 from ..colour.seeing import direction, seen_as
 from ..records.catalogue import Catalogue
 from ..records.tile import Cell, Tile
+from .clays import Clays
 from .results import CellColour, TileMeasurement
 from .wetting import least_difference
 
@@ -88,6 +90,9 @@ def _one(
     lab = next((c.lab for c in source.cells if (c.row, c.column) == (true.row, true.column)), None)
     if lab is None:
         return Against(None, reason="the cell that shows the true colour was not measured")
+    doubt = None if owner.id == tile.id else _other_light(catalogue, tile, measured, source)
+    if doubt is not None:
+        return Against(None, reason=doubt)
     wet = true.clear == NO_CLEAR and cell.clear != NO_CLEAR
     delta, expected = least_difference(lab, seen.lab) if wet else (_delta(lab, seen.lab), lab)
     noise = max(measured.noise_delta_e or 0.0, source.noise_delta_e or 0.0)
@@ -95,6 +100,17 @@ def _one(
     changes = () if word == seen_as(0.0) else direction(expected, seen.lab)
     of = (owner.id, true.row, true.column)
     return Against(delta, word, changes, wet, of, owner.id == tile.id)
+
+
+def _other_light(
+    catalogue: Catalogue, tile: Tile, measured: TileMeasurement, source: TileMeasurement
+) -> str | None:
+    """Why the brightness of two photos cannot be compared; None where nothing speaks against it."""
+    if measured.balance.doubt:
+        return measured.balance.doubt
+    if source.balance.doubt:
+        return f"on the photo of {source.tile}, {source.balance.doubt}"
+    return Clays(catalogue, {source.tile: source}).doubt(tile, measured)
 
 
 def _delta(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:

@@ -17,9 +17,11 @@ from ..photos.opening import Opened
 from ..photos.straighten import apply, homography
 from .card import gains_for, sample
 from .chart import COLUMNS, ROWS, ChartFit, fit_chart, patches
+from .clay_ring import clay_colour, ring
 from .light import Field, brightest_channel, fit_field
 from .limits import limit
-from .regions import inside, outside_by, resized
+from .other_light import Blocks, doubt_of, too_white
+from .regions import inside, resized
 from .request import Request
 from .results import Balance
 
@@ -36,14 +38,16 @@ def balance_of(opened: Opened, request: Request) -> tuple[Field, Floats, Balance
     pixels = np.asarray(opened.picture)
     step = max(1, round(limit("field_step") * pixels.shape[1] / 1600))
     blocks, brightest = _blocks(pixels, step)
-    field = _field(opened, request, blocks, brightest, step)
+    seen = _seen(opened, blocks, brightest, step)
+    field = _field(seen, request, (opened.width, opened.height))
     ratio = _ratio(field, request) if field.used else None
     told = Balance(None, evened_by=field.used, light_ratio=ratio)
     why = "there is no grey card or chart in the photo to tell its colours from its light's"
     if request.chart is not None:
         found = _by_chart(opened, request, field, pixels)
         if isinstance(found, ChartFit):
-            return field, found.matrix, replace(told, by=found.by, error_delta_e=_error(found))
+            told = replace(told, by=found.by, error_delta_e=_error(found))
+            return field, found.matrix, _doubted(told, seen, field, request, found.matrix)
         why = found
     if request.grey_card is not None:
         gains = _by_card(opened, request, field, blocks, brightest, step)
@@ -51,9 +55,22 @@ def balance_of(opened: Opened, request: Request) -> tuple[Field, Floats, Balance
             red, green, blue = (float(gain) for gain in gains)
             told = replace(told, by="grey card", gains=(red, green, blue))
             told = replace(told, reflectance=request.reflectance)
-            return field, np.diag(gains), replace(told, assumed=request.reflectance_assumed)
+            told = replace(told, assumed=request.reflectance_assumed)
+            return field, np.diag(gains), _doubted(told, seen, field, request, np.diag(gains))
         why = "the grey card is too bright, in glare, or not in the photo"
     return field, np.eye(3), replace(told, reason=why)
+
+
+def _doubted(
+    told: Balance, seen: Blocks, field: Field, request: Request, matrix: Floats
+) -> Balance:
+    """The balance with the bare clay's colour by it, and what speaks against it."""
+    by = "card" if told.by == "grey card" else "chart"
+    clay = clay_colour(seen, field, request, matrix)
+    doubt = doubt_of(seen, field, request, by)
+    if doubt is None and clay is not None:
+        doubt = too_white(clay[0], by, "the bare clay")
+    return replace(told, clay=clay, doubt=doubt)
 
 
 def _error(fit: ChartFit) -> float:
@@ -123,37 +140,27 @@ def _over(how: np.ufunc, values: NDArray[Any], step: int) -> NDArray[Any]:
     return found
 
 
-def _field(
-    opened: Opened,
-    request: Request,
-    blocks: NDArray[np.float32],
-    brightest: NDArray[np.uint8],
-    step: int,
-) -> Field:
-    factor = opened.factor
+def _seen(
+    opened: Opened, blocks: NDArray[np.float32], brightest: NDArray[np.uint8], step: int
+) -> Blocks:
+    """The blocks with their places in the full photo."""
     y, x = (np.mgrid[0 : blocks.shape[0], 0 : blocks.shape[1]] + 0.5) * step
-    x, y = (x - opened.shift[0]) * factor, (y - opened.shift[1]) * factor
-    free = brightest < limit("clipped_from")
+    x, y = (x - opened.shift[0]) * opened.factor, (y - opened.shift[1]) * opened.factor
+    return Blocks(blocks, brightest < limit("clipped_from"), x, y)
+
+
+def _field(seen: Blocks, request: Request, size: tuple[int, int]) -> Field:
+    x, y, free = seen.x, seen.y, seen.free
     if request.grey_card:
-        free &= ~inside(x, y, resized(request.grey_card, limit("card_around")))
-    regions = {"the clay round the grid": free & _ring(x, y, request)}
+        free = free & ~inside(x, y, resized(request.grey_card, limit("card_around")))
+    regions = {"the clay round the grid": free & ring(x, y, request)}
     if request.plain_backdrop:
         away = ~inside(x, y, resized(request.corners, limit("backdrop_around")))
         regions["the backdrop"] = free & away
     if request.grey_card:
         on_card = inside(x, y, resized(request.grey_card, limit("card_inside")))
-        regions["the grey card"] = (brightest < limit("clipped_from")) & on_card
-    size = (opened.width, opened.height)
-    return fit_field(blocks.astype(np.float64), x, y, regions, size, limit("even_enough"))
-
-
-def _ring(x: Floats, y: Floats, request: Request) -> NDArray[np.bool_]:
-    if request.width_mm and request.height_mm:
-        away = outside_by(x, y, request.corners, (request.width_mm, request.height_mm))
-        return (away > limit("ring_from_mm")) & (away < limit("ring_to_mm"))
-    wide, high = request.columns, request.rows
-    away = outside_by(x, y, request.corners, (float(wide), float(high))) / min(wide, high)
-    return (away > limit("ring_from_share")) & (away < limit("ring_to_share"))
+        regions["the grey card"] = seen.free & on_card
+    return fit_field(seen.light.astype(np.float64), x, y, regions, size, limit("even_enough"))
 
 
 def _ratio(field: Field, request: Request) -> float:

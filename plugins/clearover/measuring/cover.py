@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 
 import numpy as np
 
+from ..colour.srgb import luminance
 from .limits import limit
 from .request import CellRequest, Request
 from .results import MEASURED, CellColour, Cover
@@ -131,7 +132,6 @@ def _without(cell: CellRequest, *names: str) -> _Where:
 
 
 def _luminance(cell: CellColour) -> float:
-    """Y, white = 1, from L* (ISO/CIE 11664-4)."""
+    """Y of a measured cell, white = 1."""
     assert cell.lab is not None
-    light = cell.lab[0]
-    return float(((light + 16) / 116) ** 3 if light > 8 else light * 27 / 24389)
+    return luminance(cell.lab[0])

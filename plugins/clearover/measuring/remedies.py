@@ -35,8 +35,7 @@ def remedies(measured: TileMeasurement, more: Iterable[str | None] = ()) -> dict
 
 
 def _reasons(measured: TileMeasurement) -> Iterator[str]:
-    if measured.balance.reason:
-        yield measured.balance.reason
+    yield from (told for told in (measured.balance.reason, measured.balance.doubt) if told)
     for part in (measured.cells, measured.lines, measured.cover, measured.surface):
         for one in part:
             told = one.status.removeprefix("not measured: ").removeprefix("measured, but ")

@@ -14,15 +14,22 @@ from ..colour.words import named
 from ..records.tile import Cell, Tile
 from .against import Against, Spot
 from .remedies import remedies
-from .results import CellColour, Cover, LineMeasure, Surface, TileMeasurement
+from .results import Balance, CellColour, Cover, LineMeasure, Surface, TileMeasurement
 
 NOTHING = Against(None, reason="not measured")
 
 
 def measure_report(
-    tile: Tile, measured: TileMeasurement, differences: Mapping[Spot, Against]
+    tile: Tile,
+    measured: TileMeasurement,
+    differences: Mapping[Spot, Against],
+    doubt: str | None = None,
 ) -> dict[str, Any]:
-    """Everything measured, ready for JSON. Lab is CIE 1976, D65, 2°; `lab_d50` the same for D50."""
+    """Everything measured, ready for JSON. Lab is CIE 1976, D65, 2°; `lab_d50` the same for D50.
+
+    `doubt` is what other photos say against the light on the card, where this one says nothing.
+    """
+    doubt = measured.balance.doubt or doubt
     where = {(cell.row, cell.column): cell for cell in tile.cells}
     cover = {(one.row, one.column): one for one in measured.cover}
     surface = {(one.row, one.column): one for one in measured.surface}
@@ -30,16 +37,22 @@ def measure_report(
         "tile": measured.tile,
         "photo": measured.photo,
         "px_per_mm": _round(measured.px_per_mm, 2),
-        "balance": {**asdict(measured.balance), "observer": "2 degrees", "illuminant": "D65"},
+        "balance": _balance(measured.balance, doubt),
         "noise_delta_e": _round(measured.noise_delta_e, 2),
         "cells": [
             _cell(one, where, differences.get((one.row, one.column), NOTHING), cover, surface)
             for one in measured.cells
         ],
         "lines": [_line(one, where) for one in measured.lines],
-        "would_help": remedies(measured, (one.reason for one in differences.values())),
+        "would_help": remedies(measured, [doubt, *(one.reason for one in differences.values())]),
         "notes": list(measured.notes),
     }
+
+
+def _balance(balance: Balance, doubt: str | None) -> dict[str, Any]:
+    clay = None if balance.clay is None else [round(part, 2) for part in balance.clay]
+    told = {**asdict(balance), "clay": clay, "doubt": doubt}
+    return {**told, "observer": "2 degrees", "illuminant": "D65"}
 
 
 def _place(cell: Cell | None, row: int, column: int) -> dict[str, Any]:

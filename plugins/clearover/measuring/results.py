@@ -19,7 +19,9 @@ class Balance:
     not state it. `gains` multiply linear red, green and blue. `evened_by` names what the light was
     evened by, empty where it was not; `light_ratio` is brightest to darkest over the grid, 1 where
     even. `error_delta_e` is the chart's leave-one-out error (median ΔE00), `reason` says what is
-    missing.
+    missing. `clay` is L*a*b* of the bare clay round the grid; `doubt` says why card or chart seem
+    to lie in another light than the tile: then nothing absolute is to be trusted, differences
+    within the photo are.
     """
 
     by: str | None
@@ -31,6 +33,8 @@ class Balance:
     error_delta_e: float | None = None
     reason: str | None = None
     notes: tuple[str, ...] = ()
+    clay: tuple[float, float, float] | None = None
+    doubt: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

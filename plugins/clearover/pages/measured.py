@@ -57,7 +57,7 @@ def true_colour(known: Lookup, colour: Underglaze) -> dict[str, Any] | None:
     tile = known.catalogue.tiles.get(colour.true_colour or "")
     found = known.findings.measured.get(tile.id) if tile else None
     true = true_cell(tile, colour.id, named=True) if tile else None
-    if tile is None or found is None or true is None:
+    if tile is None or found is None or true is None or found.balance.doubt:
         return None
     here = (true.row, true.column)
     lab = next((one.lab for one in found.cells if (one.row, one.column) == here), None)
@@ -127,6 +127,8 @@ def _told(known: Lookup, tile: Tile, measured: TileMeasurement) -> list[str]:
     if balance.by is None:
         return [f"Colours not measured: {balance.reason}. {help_for(balance.reason or '')}".strip()]
     told = [_balanced(balance)]
+    if doubt := known.findings.light_doubt(tile.id):
+        told.append(f"{words.first_upper(doubt)}. {help_for(doubt)}")
     if measured.noise_delta_e is not None:
         told.append(f"Colours nearer than ΔE {measured.noise_delta_e:.1f} are not told apart here.")
     differences = known.findings.differences(tile.id).values()
