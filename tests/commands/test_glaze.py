@@ -116,6 +116,20 @@ def test_a_flag_for_each_pigment_in_use(here):
     assert set(flags) <= {"chromium oxide", "iron zircon"}
 
 
+def test_people_read_what_would_change_a_flag(here, studio):
+    """Each flag's own sentence under it; what several unknowns share once, after all of them."""
+    sure = " ".join(here("glaze", "lantern-pane").stdout.split())
+    told = {flag["pigment"]: flag for flag in glaze(here, "lantern-pane")["flags"]}
+    assert f"What would change it: {told['chromium oxide']['would_change']}" in sure
+    write(studio, "bucket", "name: Bucket\nsurface: gloss\ncones: 5..6\n")
+    unsure = " ".join(here("glaze", "bucket").stdout.split())
+    waiting = [f for f in glaze(here, "bucket")["flags"] if f["direction"] == "unknown"]
+    (sentence,) = {flag["would_change"] for flag in waiting}
+    assert {flag["pigment"] for flag in waiting} == {"chromium oxide", "iron zircon"}
+    assert f"What would change it for chromium oxide and iron zircon: {sentence}" in unsure
+    assert unsure.count("What would change it") == 1
+
+
 def test_people_read_first_what_a_potter_asks(here):
     done = here("glaze", "Lantern Pane", "--cone", "5½")
     lines = done.stdout.splitlines()

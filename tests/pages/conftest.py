@@ -30,6 +30,7 @@ ZINC = Flag(
     source="common practice",
     evidence="common practice",
     disagrees="One writer saw green stay green.",
+    would_change="A clear with less zinc (under 1 weight %).",
 )
 
 

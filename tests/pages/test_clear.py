@@ -2,9 +2,28 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from clearover.chemistry.results import Flag
 from clearover.pages import clear
+from clearover.pages.answers import told_flags
 from clearover.records.models import Clear
+
+TOLD = "Its recipe or the maker can tell."
+GREEN = Flag(
+    rule="chromium-green-zinc",
+    pigment="chromium oxide",
+    underglaze=None,
+    effect="unknown: test it",
+    direction="unknown",
+    property="colour",
+    strength="strong",
+    because="Nobody knows whether this clear holds zinc.",
+    source="common practice",
+    evidence="common practice",
+    would_change=TOLD,
+)
 
 
 @pytest.fixture(scope="module")
@@ -54,6 +73,24 @@ def test_the_food_sentence_is_on_every_clear(made) -> None:
 def test_the_chemistry_goes_by_pigment(made) -> None:
     assert "<b>chromium oxide: toward brown</b>" in made["clears/lantern-pane.html"]
     assert "In use here: Hedge Bottom." in made["clears/lantern-pane.html"]
+
+
+def test_each_flag_says_what_would_change_it(made) -> None:
+    turn = "What would change it: A clear with less zinc (under 1 weight %)."
+    assert made["clears/lantern-pane.html"].count(turn) == 1
+    assert turn not in made["clears/ferry-glass.html"]
+
+
+def test_what_would_settle_several_unknowns_is_said_once(site, monkeypatch) -> None:
+    """Under a bucket whose label says nothing a dozen pigments wait for the same answer."""
+    rows = [("Hedge", GREEN), ("Brick", replace(GREEN, pigment="iron zircon", because="Iron."))]
+    for several in (False, True):
+        flags = told_flags(rows if several else rows[:1])
+        monkeypatch.setattr(clear, "_flags", lambda known, record, flags=flags: flags)
+        body = next(page.body_html for page in clear.pages(site) if "bucket" in page.address)
+        assert body.count(TOLD) == 1
+        whose = " for chromium oxide and iron zircon" if several else ""
+        assert f"What would change it{whose}: {TOLD}" in body
 
 
 def test_names_are_never_markup(made) -> None:

@@ -15,6 +15,7 @@ from ..firing.cone import Cone
 from . import amounts
 from .amounts import Asked
 from .asking import CLASSES
+from .results import Flag
 
 COOLEST, HOTTEST = -22.0, 13.0
 """Cones 022 and 14: the ends of the table of cones."""
@@ -28,6 +29,19 @@ def would_change(when: Iterable[tuple[str, Any]], sentences: Mapping[str, str]) 
         found |= dict.fromkeys(_turned(factor, wanted, sentences))
     text = "; or ".join(found) or sentences.get("toward nothing", NOTHING)
     return f"{text[0].upper()}{text[1:]}."
+
+
+def said_often(told: Iterable[tuple[str, Flag]]) -> dict[str, list[str]]:
+    """What would settle several things that nobody knows alike: sentence -> whom it is said of.
+
+    `told` pairs a subject with each of its flags; the sentences of this table are better said once,
+    after all flags.
+    """
+    found: dict[str, list[str]] = {}
+    for subject, flag in told:
+        if flag.direction == "unknown" and flag.would_change:
+            found.setdefault(flag.would_change, []).append(subject)
+    return {said: list(dict.fromkeys(of)) for said, of in found.items() if len(of) > 1}
 
 
 def _turned(factor: str, wanted: Any, sentences: Mapping[str, str]) -> list[str]:

@@ -6,8 +6,11 @@ In: the report that scripts get. Out: lines of at most 80 columns.
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Collection
 from typing import Any
 
+from ..chemistry.results import Class, Flag
+from ..chemistry.turns import said_often
 from ..firing.cone import parse_cone
 from ..pages import words as said
 from ..tables import read_text
@@ -66,8 +69,6 @@ def _paragraph(text: str, indent: str = "") -> None:
 
 
 def _class(name: str, found: dict[str, Any]) -> str:
-    from ..chemistry.results import Class
-
     keys = ("class", "weight_percent", "known_from", "guessed")
     known = Class(*(found[key] for key in keys))
     word, how = said.known_class(name, known)
@@ -84,8 +85,11 @@ def _say_flags(flags: list[dict[str, Any]]) -> None:
     for flag in sorted(flags, key=lambda flag: _DIRECTIONS.index(flag["direction"])):
         if flag["direction"] in ("harm", "unknown"):
             alike.setdefault((flag["effect"], flag["because"]), []).append(flag)
+    often = said_often((flag["pigment"], Flag(**flag)) for flag in flags)
     for group in alike.values():
-        _say_alike(group)
+        _say_alike(group, often)
+    for sentence, pigments in often.items():
+        _paragraph(f"What would change it for {said.joined(pigments)}: {sentence}", "  ")
     kept = [
         f"{flag['pigment']} ({flag['effect']})"
         for flag in flags
@@ -95,7 +99,7 @@ def _say_flags(flags: list[dict[str, Any]]) -> None:
         _paragraph(f"Kept or helped: {'; '.join(kept)}", "  ")
 
 
-def _say_alike(group: list[dict[str, Any]]) -> None:
+def _say_alike(group: list[dict[str, Any]], often: Collection[str]) -> None:
     """Pigments that one reason changes in one way."""
     first = group[0]
     effect = "unknown: test it" if first["direction"] == "unknown" else first["effect"]
@@ -103,6 +107,10 @@ def _say_alike(group: list[dict[str, Any]]) -> None:
     _paragraph(f"{first['because']} ({first['evidence']})", " " * 6)
     for other in dict.fromkeys(flag["disagrees"] for flag in group if flag["disagrees"]):
         _paragraph(f"Others say: {other}", " " * 6)
+    turns = dict.fromkeys(flag["would_change"] for flag in group)
+    for turn in turns:
+        if turn and not (first["direction"] == "unknown" and turn in often):
+            _paragraph(f"What would change it: {turn}", " " * 6)
 
 
 def _say_oxides(report: dict[str, Any]) -> None:

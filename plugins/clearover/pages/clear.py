@@ -10,7 +10,9 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any
 
+from ..chemistry.flags import ANY, NOT_KNOWN
 from ..chemistry.results import ClearChemistry
+from ..chemistry.turns import said_often
 from ..firing.cone import Cone
 from ..records.models import Clear
 from ..tables import read_text
@@ -44,6 +46,7 @@ def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
     """Everything the template says of one clear, as plain values."""
     chemistry = known.findings.chemistry[clear.id]
     flags = _flags(known, clear)
+    often = said_often((_of(row), row["flag"]) for row in flags)
     return {
         "root": ROOT,
         "record": clear,
@@ -58,6 +61,7 @@ def clear_view(known: Lookup, clear: Clear) -> dict[str, Any]:
         "changed": [words.day(date) for date in clear.changed],
         "sources": number_sources(flags),
         "flags": flags,
+        "often": {said: words.joined(of) for said, of in often.items()},
         "movement": movement.clear_section(known, clear),
         "fit": fit.on_bodies(known, clear),
         "tiles": known.tile_rows(known.tiles_of("clear", clear.id)),
@@ -138,6 +142,11 @@ def _formula(chemistry: ClearChemistry) -> list[tuple[str, str, str, str]]:
         )
         for name in ordered
     ]
+
+
+def _of(row: dict[str, Any]) -> str:
+    """Whom a flag is said of: the pigments, or the colours where nobody knows these."""
+    return words.joined(row["of"] if row["flag"].pigment in (ANY, NOT_KNOWN) else row["pigments"])
 
 
 def _flags(known: Lookup, clear: Clear) -> list[dict[str, Any]]:
