@@ -36,6 +36,8 @@ NO_LACK = {
     "the grey card",
     "the bare clay",
     "one of the cells",
+    "the tile is curved",
+    "the tile is textured",
 }
 """Sentences that stand where reasons stand and name no lack."""
 

@@ -27,6 +27,7 @@ def request_for(tile: Tile, photo: Photo | None = None) -> Request | None:
         plain_backdrop=photo.backdrop == "plain",
         lower=tile.lower_edge,
         upright=tile.stood != "flat",
+        shape=tile.shape,
     )
 
 

@@ -16,6 +16,7 @@ from .lattice import Square, Steps, carry_of, square_on, steps_of
 from .lattice_fit import borne_out
 from .limits import limit
 from .request import Request
+from .shapes import CURVED
 
 Floats = NDArray[np.float64]
 _LONG = 420.0
@@ -23,13 +24,16 @@ _GAPS = (0.0, 0.01, 0.02, 0.03)
 
 
 def doubts(opened: Opened, request: Request) -> tuple[str, ...]:
-    """What speaks against this photo or its corners, one sentence each."""
+    """What speaks against this photo or its corners, one sentence each. A curved tile's grid is
+    not straight, and is not held to its corners."""
     step = max(1, round(max(opened.picture.size) / 1000))
     small = opened.picture.reduce(step)
     corners = np.asarray(opened.inside(request.corners)) / step
     dull = _dull(small, corners)
     if dull:
         return (dull,)
+    if request.shape == CURVED:
+        return ()
     found = [_shape(request)]
     rows, columns = request.rows, request.columns
     here = evidence(small, corners, rows, columns)
@@ -45,7 +49,8 @@ def doubts(opened: Opened, request: Request) -> tuple[str, ...]:
     elif here < limit("grid_least_evidence"):
         told = (
             "the grid does not seem to lie where the corners say: look at the corners, and "
-            "whether this is a photo of this tile (a curved tile has no straight grid)"
+            "whether this is a photo of this tile (a curved tile has no straight grid: then write "
+            "`shape: curved` into its record)"
         )
         found.append(told)
     return tuple(note for note in found if note)

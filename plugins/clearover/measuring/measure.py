@@ -20,6 +20,7 @@ from .lines import line_measures
 from .other_light import too_white
 from .request import Request
 from .results import MEASURED, Balance, CellColour, LineMeasure, Surface, TileMeasurement
+from .shapes import CURVED, fitted
 from .surface import DOUBT, surfaces
 from .view import View, view_of
 
@@ -32,7 +33,9 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
 def measured_and_seen(opened: Opened, request: Request) -> tuple[TileMeasurement, View]:
     """The same, and the balanced view that it was read from."""
     noted = doubts(opened, request)
-    opened, request, bow = straightened(opened, request)
+    bow = None
+    if request.shape != CURVED:  # whose own bow is no lens's
+        opened, request, bow = straightened(opened, request)
     field, matrix, balance = balance_of(opened, request)
     view = view_of(opened, request, field, matrix)
     cells = cell_colours(view, [(c.row, c.column) for c in request.cells if not c.line])
@@ -57,7 +60,7 @@ def measured_and_seen(opened: Opened, request: Request) -> tuple[TileMeasurement
         surface=surface,
         notes=(*opened.notes, *noted, *((bow,) if bow else ())),
     )
-    return found, view
+    return fitted(found, request.shape), view
 
 
 def _unbalanced(cell: CellColour, why: str) -> CellColour:

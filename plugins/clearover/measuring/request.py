@@ -28,7 +28,7 @@ class CellRequest:
 class Request:
     """One photo and its grid. Corners in px of the full upright photo, clockwise from the tile's
     own top left. `lower` is the edge of the grid that was down in the kiln, None where nobody said;
-    `upright` False where the tile lay flat."""
+    `upright` False where the tile lay flat; `shape` as the record says: flat, curved, textured."""
 
     tile: str
     photo: str
@@ -45,3 +45,4 @@ class Request:
     plain_backdrop: bool = False
     lower: str | None = None
     upright: bool = True
+    shape: str | None = None
