@@ -17,7 +17,7 @@ def test_the_slider_moves_by_keyboard(page_file: Any) -> None:
     slide.focus()
     for _ in range(10):
         page.keyboard.press("ArrowRight")
-    assert page.evaluate(CLIP) == "inset(0px 0px 0px 40%)"
+    assert page.evaluate(CLIP) == "inset(0px 0px 0px 60%)"
     assert not page.locator("#as-taken").is_visible()
 
 
