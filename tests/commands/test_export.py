@@ -165,3 +165,58 @@ def test_an_empty_studio_exports_empty_lists(run, studio):
     whole = json.loads((studio / "data/catalogue.json").read_text(encoding="utf-8"))
     assert whole["tiles"] == []
     assert (studio / "data/cells.csv").read_text(encoding="utf-8").count("\n") == 1
+
+
+def moved(tile, row, column):
+    """The wall that a cell belongs to, as the JSON has it."""
+    here = {"row": row, "column": column}
+    return next((wall for wall in tile["movement"] if here in wall["cells"]), None)
+
+
+def test_a_clear_says_how_far_it_moves_at_each_cone_it_is_meant_for(exported):
+    whole, _ = exported
+    clears = by_id(whole["clears"])
+    (at_six,) = clears["lantern-pane"]["movement"]  # the studio fires 05 too; this clear does not
+    assert at_six["cone"] == "6"
+    for name in ("surface_run_mm", "line_drag_mm"):
+        told = at_six[name]
+        assert 0 < told["low"] < told["value"] < told["high"]
+        assert told["model"] and told["source"]
+    assert at_six["line_drag_mm"]["value"] < at_six["surface_run_mm"]["value"]
+    (unknown,) = clears["ferry-glass"]["movement"]
+    assert unknown["surface_run_mm"] == unknown["line_drag_mm"]
+    assert unknown["surface_run_mm"]["value"] is None
+    assert unknown["surface_run_mm"]["reason"].startswith("not computed: ")
+    assert unknown["movement_word"] is unknown["movement_likely"] is None
+
+
+def test_a_tile_says_how_far_the_clear_moved_on_each_cell(exported):
+    whole, rows = exported
+    tile = by_id(whole["tiles"])["hedge-bottom-two-clears"]
+    one, two = moved(tile, 1, 1), moved(tile, 2, 1)
+    assert one["clear"] == two["clear"] == "lantern-pane"
+    # A film of twice the thickness runs farther: four times by Nusselt, less by its doubt.
+    assert two["surface_run_mm"]["value"] > 2 * one["surface_run_mm"]["value"] > 0
+    assert moved(tile, 1, 2)["surface_run_mm"]["value"] is None
+    assert "neither a recipe" in moved(tile, 1, 2)["surface_run_mm"]["reason"]
+    assert moved(tile, 1, 3) is None  # no clear
+    assert any("no log" in note for note in one["movement_notes"] + tile["movement_notes"])
+    for row in (row for row in rows if row["tile"] == tile["id"]):
+        wall = moved(tile, int(row["row"]), int(row["column"]))
+        for name in ("surface_run", "line_drag"):
+            told = wall[f"{name}_mm"] if wall else {}
+            for end, key in (("", "value"), ("_low", "low"), ("_high", "high")):
+                column = row[f"{name}{end}_mm"]
+                assert (float(column) if column else None) == told.get(key)
+        why = wall["surface_run_mm"].get("reason") if wall else "not computed: there is no clear"
+        assert row["movement_status"].startswith(why or "computed")
+
+
+def test_a_tile_that_lay_flat_moved_nothing_and_says_so(run, studio):
+    record = studio / "combos/tiles/hedge-bottom-two-clears/tile.yml"
+    record.write_text(record.read_text(encoding="utf-8") + "stood: flat\n", encoding="utf-8")
+    assert run("export", "data").returncode == 0
+    whole = json.loads((studio / "data/catalogue.json").read_text(encoding="utf-8"))
+    wall = moved(by_id(whole["tiles"])["hedge-bottom-two-clears"], 1, 1)
+    assert wall["surface_run_mm"] == {"value": 0.0, "low": 0.0, "high": 0.0}
+    assert any("lay flat" in note for note in wall["movement_notes"])

@@ -7,6 +7,7 @@ import re
 
 import pytest
 from clearover.chemistry.rules import rule_book
+from clearover.export import measured, movement
 from clearover.pages import data, methods, rules
 from clearover.pages.page import Asset, Page
 from clearover.records.problem import rules as record_rules
@@ -112,5 +113,6 @@ def test_the_data_page_names_what_is_in_the_files(site) -> None:
     for key in json.loads(assets["data/catalogue.json"]):
         assert f"<dt><code>{key}</code></dt>" in page.body_html
         assert data.KEY_WORDS.get(key), f"say what {key} is"
+    assert {*measured.COLUMNS, *movement.COLUMNS} <= set(data.COLUMN_WORDS)
     for address in assets:
         assert f'href="{address}"' in page.body_html

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from .. import __version__
 from ..records.words import PROPERTIES
+from . import movement
 from .measured import report_of
 from .plain import chemistry_json, plain, reached_json, where
 
@@ -109,7 +110,8 @@ def _tallies(cells: list[Seen]) -> dict[str, dict[str, int]]:
 def _clears(findings: Findings) -> Lines:
     for id, record in sorted(findings.catalogue.clears.items()):
         chemistry = findings.chemistry.get(id)
-        yield {**plain(record), "chemistry": chemistry and chemistry_json(chemistry)}
+        told = chemistry and chemistry_json(chemistry)
+        yield {**plain(record), "chemistry": told, "movement": movement.usual(findings, record)}
 
 
 def _tiles(findings: Findings, photos: Photos) -> Lines:
@@ -128,6 +130,7 @@ def _tiles(findings: Findings, photos: Photos) -> Lines:
                 }
                 for cell in tile.cells
             ],
+            **movement.on_tile(findings, tile),
             "measured": report_of(findings, id),
             "pictures": _pictures(photos.get(id)),
         }

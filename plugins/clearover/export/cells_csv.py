@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from ..records.words import FACTORS, PROPERTIES
-from . import measured
+from . import measured, movement
 
 if TYPE_CHECKING:
     from ..evidence.findings import Findings
@@ -35,6 +35,7 @@ COLUMNS = (
     *(f"{name}_verdict" for name in PROPERTIES),
     "set_aside",
     *measured.COLUMNS,
+    *movement.COLUMNS,
 )
 """`cone_in_words` (`cone 05`) outlives a spreadsheet, which turns a bare 05 into 5. A verdict's
 column says so: `line` alone is the factor."""
@@ -55,11 +56,13 @@ def rows(findings: Findings) -> Iterator[list[str]]:
     seen = {(each.tile, each.row, each.column): each for each in findings.seen}
     for id, tile in sorted(findings.catalogue.tiles.items()):
         photo = measured.columns_of(findings, id)
+        moved = movement.columns_of(findings, tile)
         known_by = findings.reached[id].by if id in findings.reached else "unknown"
         for cell in tile.cells:
             row = _row(tile, cell, seen.get((id, cell.row, cell.column)), known_by)
             told = photo.get((cell.row, cell.column), NOTHING)
-            yield [*(as_text_only(each) if each else each for each in row), *told]
+            spot = cell.row, cell.column
+            yield [*(as_text_only(each) if each else each for each in row), *told, *moved[spot]]
 
 
 def _row(tile: Tile, cell: Cell, seen: Seen | None, known_by: str) -> list[str]:

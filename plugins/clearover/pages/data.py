@@ -40,6 +40,13 @@ COLUMN_WORDS = {
     "drag_low_mm": "its 90 % range",
     "drag_high_mm": "likewise",
     "measured_status": "measured, or why not",
+    "surface_run_mm": "computed: how far the clear's surface ran in the tile's own firing, mm",
+    "surface_run_low_mm": "its 90 % range",
+    "surface_run_high_mm": "likewise",
+    "line_drag_mm": "computed: how far it dragged a line under it; the photo's is drag_mm",
+    "line_drag_low_mm": "its 90 % range",
+    "line_drag_high_mm": "likewise",
+    "movement_status": "computed, or why not",
 }
 KEY_WORDS = {
     "clearover": "the version that wrote it",
@@ -47,11 +54,11 @@ KEY_WORDS = {
     "moved": "old ids and what they are now",
     "left_out": "records with an error, which are not in here",
     "underglazes": "each colour with its record",
-    "clears": "each clear with its record and its chemistry: oxides, unity formula, classes",
+    "clears": "each clear: record, chemistry, movement in a usual firing to each cone",
     "bodies": "each clay body",
     "materials": "the studio's own analyses",
     "firings": "each kiln load",
-    "tiles": "each tile: record, cells, verdicts, measurements, the cone it reached and how",
+    "tiles": "each tile: record, cells, verdicts, measured, movement, the cone it reached and how",
     "conflicts": "tiles that contradict each other",
 }
 
