@@ -8,6 +8,7 @@ is; what is predicted here comes from the running code. The settings of the fits
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
 from hashlib import sha256
@@ -72,10 +73,10 @@ def everything(what: str) -> NDArray[np.bool_]:
     return np.ones(len(measured(what)[0]), dtype=bool)
 
 
-def process(what: str, keep: NDArray[np.bool_]) -> Fit:
-    """The process fitted to some of the glasses."""
+def process(what: str, keep: NDArray[np.bool_], own: Settings | None = None) -> Fit:
+    """The process fitted to some of the glasses, with the file's settings or its own."""
     _, data, scale = measured(what)
-    return Fit(data.only(keep), settings(what), scale)
+    return Fit(data.only(keep), own or settings(what), scale)
 
 
 def constants(what: str) -> list[float]:
@@ -87,13 +88,17 @@ def constants(what: str) -> list[float]:
 
 
 def fitted(
-    what: str, keep: NDArray[np.bool_], band: dict[str, float], domain: dict[str, float]
+    what: str,
+    keep: NDArray[np.bool_],
+    band: dict[str, float],
+    domain: dict[str, float],
+    own: Settings | None = None,
 ) -> dict[str, Any]:
     """The document of a model fitted to some of the glasses."""
     given = chosen(what)
     running = {name: given[name] for name in ("miss", "curve", "misfit") if name in given}
     running |= {"band": band, "domain": domain, "made_from": made_from()}
-    return document(process(what, keep), constants(what), running)
+    return document(process(what, keep, own), constants(what), running)
 
 
 @cache
@@ -129,8 +134,21 @@ def with_band(model: Fitted, band: dict[str, float]) -> Fitted:
     return replace(model, settings=dict(model.settings) | {"band": band})
 
 
-def unseen(what: str, seed: int = 0, by: str = "publication") -> list[Unseen]:
-    """Every glass of a model, predicted without its publication (or without its first author)."""
+Choose = Callable[[str, NDArray[np.bool_]], Settings | None]
+
+
+def as_in_file(what: str, keep: NDArray[np.bool_]) -> Settings | None:
+    """The settings of the file for every fold."""
+    return None
+
+
+def unseen(
+    what: str, seed: int = 0, by: str = "publication", choose: Choose = as_in_file
+) -> list[Unseen]:
+    """Every glass of a model, predicted without its publication (or without its first author).
+
+    `choose` finds the settings of a fold from the glasses it may see.
+    """
     found, data, _ = measured(what)
     groups = data.publications
     if by == "author":
@@ -138,7 +156,8 @@ def unseen(what: str, seed: int = 0, by: str = "publication") -> list[Unseen]:
     fold = folds(groups, seed)
     told: list[Unseen] = []
     for number in range(FOLDS):
-        model = from_document(fitted(what, fold != number, NO_BAND, NO_DOMAIN))
+        keep = fold != number
+        model = from_document(fitted(what, keep, NO_BAND, NO_DOMAIN, choose(what, keep)))
         for k in np.flatnonzero(fold == number):
             row = data.shares[k : k + 1]
             moved = float(model.exchanged(row).min())

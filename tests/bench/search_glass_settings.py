@@ -15,9 +15,9 @@ from dataclasses import replace
 
 import numpy as np
 from glass_data import DATA
-from glass_process import Fit, Floats, PartSettings
+from glass_process import Fit, Floats, PartSettings, Settings
 from glass_unseen import chosen, everything, measured, process, settings
-from scipy.optimize import minimize
+from numpy.typing import NDArray
 
 VARIANCES = ("line", "amplitude", "publication", "glass")
 USUAL_LENGTH, PRIOR = np.log(2.0), 1.0
@@ -91,11 +91,32 @@ class Likelihood:
         return (1 + r) * fading, -1.5 * fading
 
 
-def search(what: str, rounds: int, keep: np.ndarray | None = None) -> tuple[PartSettings, ...]:
-    """The likeliest settings, from the present ones on, for all glasses or those kept."""
+NEUTRAL = 0.1
+"""Every variance to begin with where nothing may be known of the result; lengths begin at the
+prior's middle."""
+NESTED_ROUNDS = 8
+
+
+def anew(what: str, keep: NDArray[np.bool_], rounds: int = NESTED_ROUNDS) -> Settings:
+    """Settings from the kept glasses alone, begun from neutral ones: for `--nested`.
+
+    Form, root, tails, smoothness and the scale of the oxides stay those of all glasses.
+    """
+    given = settings(what)
+    lengths = np.full(len(given.parts[0].lengths), np.exp(USUAL_LENGTH))
+    part = PartSettings(lengths, *[NEUTRAL] * len(VARIANCES))
+    begin = replace(given, parts=(part,) * len(given.parts))
+    return replace(given, parts=search(what, rounds, keep, begin))
+
+
+def search(
+    what: str, rounds: int, keep: NDArray[np.bool_], begin: Settings | None = None
+) -> tuple[PartSettings, ...]:
+    """The likeliest settings for the glasses kept, from the file's or given ones on."""
+    from scipy.optimize import minimize
+
     _, data, scale = measured(what)
-    keep = everything(what) if keep is None else keep
-    fit = process(what, keep)
+    fit = process(what, keep, begin)
     parts = fit.settings.parts
     for number in range(rounds):
         likelihood = Likelihood(fit)
@@ -108,7 +129,7 @@ def search(what: str, rounds: int, keep: np.ndarray | None = None) -> tuple[Part
             options={"maxiter": 10},
         )
         parts = unpacked(found.x, len(parts))
-        print(f"round {number + 1}: {found.fun:.2f}", flush=True)
+        print(f"{what}, round {number + 1}: {found.fun:.2f}", file=sys.stderr, flush=True)
         fit = Fit(data.only(keep), replace(settings(what), parts=parts), scale)
     return parts
 
@@ -116,7 +137,7 @@ def search(what: str, rounds: int, keep: np.ndarray | None = None) -> tuple[Part
 def main() -> None:
     """Search and write."""
     what = sys.argv[1]
-    parts = search(what, int(sys.argv[2]) if len(sys.argv) > 2 else 6)
+    parts = search(what, int(sys.argv[2]) if len(sys.argv) > 2 else 6, everything(what))
     path = DATA / "glass-settings.json"
     whole = json.loads(path.read_text(encoding="utf-8"))
     whole[what] = chosen(what) | {"parts": [written(part) for part in parts]}

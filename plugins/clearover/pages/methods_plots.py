@@ -1,7 +1,7 @@
 """Plots of predicted against measured for the Methods page, each with the figures of its caption.
 
-In: the shipped tables of checks. Out: a `Figure` by the name the methods file gives it. Median and
-band are worked out from the very points that are drawn; no glass was used for its own prediction.
+In: the shipped tables of checks. Out: a `Figure` by the name the methods file gives it. No figure
+of a caption is typed, and no glass was used for its own prediction.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from markupsafe import Markup
 from ..firing.cone import parse_cone
 from ..firing.kinetics_fit import fit
 from ..firing.temperatures import charted, published
+from ..glass import checks
 from ..tables import rows
 from .plot import Axis, fitting, misses, parity
 
@@ -51,19 +52,19 @@ def errors(pairs: Pairs) -> Errors:
 
 
 def _unseen(wanted: str, title: str, words: str, places: int, what: str) -> Figure:
-    """What our own fit said of glasses whose publication it had not seen."""
-    table = [row for row in rows("glass-checks.csv") if row["property"] == wanted]
-    pairs = [(float(row["measured"]), float(row["predicted"])) for row in table]
-    found = errors(pairs)
-    held = sum(float(row["low"]) <= float(row["measured"]) <= float(row["high"]) for row in table)
+    """What our own fit said of glasses whose publication it had not seen: some drawn, the figures
+    those of all of them."""
+    pairs = [(point.measured, point.predicted) for point in checks.points()[wanted]]
+    found = checks.unseen()[wanted]
     axis = fitting(words, [one for pair in pairs for one in pair])
     caption = (
-        f"{found.count} {what} inside the domain, each predicted by a fit that had not seen its "
-        f"publication. Median error {found.middle:.{places}f}, mean of the smaller 95 % "
-        f"{found.trimmed:.{places}f}, nine in ten within {found.ninety:.{places}f} (shaded); "
-        f"{100 * held / found.count:.0f} % lie inside their own stated 90 % band."
+        f"{len(pairs)} of {found.inside:,} {what} inside the domain, each predicted by a fit that "
+        f"had not seen its publication. Of all of these: median error {found.median:.{places}f}, "
+        f"mean of the smaller 95 % {found.trimmed:.{places}f}, nine in ten within "
+        f"{found.ninetieth:.{places}f} (shaded); {100 * found.held:.0f} % lie inside their own "
+        "stated 90 % band."
     )
-    return Figure(parity(title, caption, pairs, axis, found.ninety, False), caption)
+    return Figure(parity(title, caption, pairs, axis, found.ninetieth, False), caption)
 
 
 def _expansion() -> Figure:

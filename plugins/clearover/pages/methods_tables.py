@@ -36,6 +36,7 @@ PLAIN: dict[str, tuple[str, ...]] = {
     "crazing-tests": ("test", "ware", "how", "says"),
     "movement-values": ("kind", "name", "value", "low", "high", "unit"),
     "movement-words": ("word", "run_from_mm", "drag_from_mm"),
+    "glass-errors": ("property", "glasses", "inside", "median", "trimmed", "ninetieth", "held"),
     "surface-tension-errors": ("kind", "place", "model", "percent", "glasses", "publications"),
     "classes": ("*",),
 }
