@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 
 from ..colour import ciede2000
 from ..colour.srgb import light_to_lab
-from .glare import spared
+from .inner import inner_of
+from .light import middle_of
 from .limits import limit
 from .results import MEASURED, CellColour
-from .stray import Blocks, blocks_of, stray_over
+from .stray import Blocks, blocks_of, nothing, stray_over
 from .view import View
 
 _SAMPLE = 4000
@@ -47,18 +48,15 @@ def cell_colours(view: View, places: Iterable[tuple[int, int]]) -> tuple[CellCol
 
 
 def _part(view: View, row: int, column: int) -> _Part:
-    window = view.window(row, column, limit("inset"))
-    light, keep = view.light[window], view.keep[window]
-    longer = max(view.light.shape[:2])
-    if light.size == 0:
-        return _Part(light.reshape(-1, 3), 0.0, True, blocks_of(light, keep, (0, 0), longer))
-    good = spared(light, keep, max(1, round(limit("glare_grow") * longer)))
-    corner = (int(window[0].start), int(window[1].start))
+    inner = inner_of(view, row, column)
+    if inner.tone.size == 0:
+        return _Part(inner.light.reshape(-1, 3), 0.0, True, nothing())
+    corner = (int(inner.window[0].start), int(inner.window[1].start))
     return _Part(
-        light[good],
-        float(good.mean()),
-        float(keep.mean()) > 0.5,
-        blocks_of(light, good, corner, longer),
+        inner.light[inner.good],
+        float(inner.good.mean()),
+        float(inner.keep.mean()) > 0.5,
+        blocks_of(inner.tone, inner.good, corner, max(view.light.shape[:2])),
     )
 
 
@@ -69,8 +67,8 @@ def _colour(row: int, column: int, part: _Part, stray: float) -> CellColour:
         if part.share >= limit("least_share"):
             why = "the cell has too few pixels"
         return CellColour(row, column, None, None, pixels, 1 - part.share, f"not measured: {why}")
-    own = np.maximum(np.median(part.light, axis=0).astype(np.float64) - stray, 1e-4)
+    own = np.maximum(np.array([middle_of(one) for one in part.light.T]) - stray, 1e-4)
     light, a, b = (float(value) for value in light_to_lab(own))
     some = part.light[:: max(1, pixels // _SAMPLE)].astype(np.float64) - stray
-    spread = float(np.median(ciede2000(light_to_lab(np.maximum(some, 0)), (light, a, b))))
+    spread = middle_of(ciede2000(light_to_lab(np.maximum(some, 0)), (light, a, b)))
     return CellColour(row, column, (light, a, b), spread, pixels, 1 - part.share, MEASURED)

@@ -1,6 +1,6 @@
 """Hard reflections on a glaze: which pixels of a cell they spoil.
 
-In: the linear light of one evenly coloured cell. Out: what is left. Knows nothing of the rest of
+In: the brightness of one evenly coloured cell. Out: what is left. Knows nothing of the rest of
 the tile; what a reflection spreads over its neighbourhood is `stray`'s business.
 """
 
@@ -9,26 +9,26 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .light import LUMA
+from .light import middle_of
 from .limits import limit
 
 Light = NDArray[np.float32]
 Mask = NDArray[np.bool_]
 
 
-def spared(light: Light, keep: Mask, grow: int) -> Mask:
-    """The pixels of an even cell that no reflection spoils.
+def spared(tone: Light, keep: Mask, grow: int) -> Mask:
+    """The pixels of an even cell that no reflection spoils; `tone` is their brightness (Y).
 
     A pixel brighter than the cell's median by many robust deviations is glare, and `grow` px round
     it are its halo. Source of the numbers: `data/measuring-limits.csv`.
     """
-    bright = light @ LUMA.astype(np.float32)
     if not keep.any():
         return keep
-    middle = float(np.median(bright[keep]))
-    scatter = 1.4826 * float(np.median(np.abs(bright[keep] - middle))) + 1e-4
-    spoilt = ~keep | (bright > middle + limit("glare_mads") * scatter)
-    return ~grown(spoilt, grow)
+    kept = tone[keep]
+    middle = middle_of(kept)
+    scatter = 1.4826 * middle_of(np.abs(kept - np.float32(middle))) + 1e-4
+    spoilt = ~keep | (tone > middle + limit("glare_mads") * scatter)
+    return ~grown(spoilt, grow) if spoilt.any() else keep
 
 
 def grown(mask: Mask, by: int) -> Mask:

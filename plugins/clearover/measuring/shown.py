@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from ..photos.balanced import balanced
-from .glare import spared
+from .inner import inner_of
 from .limits import limit
 from .request import Request
 from .results import MEASURED, TileMeasurement
@@ -46,8 +46,8 @@ def shown(view: View, request: Request, measured: TileMeasurement) -> Image.Imag
         if cell.line:
             window, good = _line(view, cell.row, cell.column, request, pixels)
         else:
-            window = view.window(cell.row, cell.column, limit("inset"))
-            good = _even(view, window)
+            inner = inner_of(view, cell.row, cell.column)
+            window, good = inner.window, inner.good
         looked[window] = True
         outlines.append(window)
         _mark(pixels[window], ~view.keep[window], ~good)
@@ -55,13 +55,6 @@ def shown(view: View, request: Request, measured: TileMeasurement) -> Image.Imag
     picture = Image.fromarray(pixels)
     _draw(picture, outlines, _crossed(view, measured))
     return _with_legend(picture)
-
-
-def _even(view: View, window: Window) -> Mask:
-    light, keep = view.light[window], view.keep[window]
-    if light.size == 0:
-        return keep
-    return spared(light, keep, max(1, round(limit("glare_grow") * max(view.light.shape[:2]))))
 
 
 def _line(

@@ -20,7 +20,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..least_squares import nearest_amounts
-from .light import LUMA
 from .limits import limit
 
 Floats = NDArray[np.float64]
@@ -39,17 +38,22 @@ class Blocks:
     at: Floats
 
 
+def nothing() -> Blocks:
+    """A cell that is too small to be cut into blocks."""
+    return Blocks(np.zeros(0), np.zeros((0, 2)))
+
+
 def blocks_of(
-    light: NDArray[np.float32], good: NDArray[np.bool_], corner: tuple[int, int], longer: int
+    tone: NDArray[np.float32], good: NDArray[np.bool_], corner: tuple[int, int], longer: int
 ) -> Blocks:
-    """Cut a cell's window into blocks; `corner` is the window's top and left in the view, px."""
-    tall, wide = light.shape[0] // _BLOCKS, light.shape[1] // _BLOCKS
+    """Cut a cell's brightness into blocks; `corner` is its top and left in the view, px."""
+    tall, wide = tone.shape[0] // _BLOCKS, tone.shape[1] // _BLOCKS
     if tall < 2 or wide < 2:
-        return Blocks(np.zeros(0), np.zeros((0, 2)))
+        return nothing()
     cut = (slice(0, tall * _BLOCKS), slice(0, wide * _BLOCKS))
     shape = (_BLOCKS, tall, _BLOCKS, wide)
     weight = good[cut].reshape(shape)
-    bright = (light[cut] @ LUMA.astype(np.float32)).reshape(shape)
+    bright = tone[cut].reshape(shape)
     count = weight.sum(axis=(1, 3))
     mean = (bright * weight).sum(axis=(1, 3)) / np.maximum(count, 1)
     row, column = np.nonzero(count > 0.5 * tall * wide)

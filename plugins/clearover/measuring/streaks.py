@@ -10,8 +10,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from .glare import spared
-from .light import LUMA
+from .inner import inner_of
+from .light import middle_of
 from .limits import limit
 from .view import View
 
@@ -21,16 +21,15 @@ Mask = NDArray[np.bool_]
 
 def streaks_of(view: View, row: int, column: int) -> float | None:
     """The directional unevenness of a cell, as a share of its mean; None where too little shows."""
-    window = view.window(row, column, limit("inset"))
-    light, keep = view.light[window], view.keep[window]
-    if min(light.shape[:2]) < limit("streak_least_px"):
+    inner = inner_of(view, row, column)
+    good = inner.good
+    if min(good.shape) < limit("streak_least_px"):
         return None
-    good = spared(light, keep, max(1, round(limit("glare_grow") * max(view.light.shape[:2]))))
     if good.mean() < limit("least_share"):
         return None
-    tone = (light @ LUMA.astype(np.float32)).astype(np.float64)
-    tone /= max(float(np.median(tone[good])), 1e-4)
-    scale = view.px_per_mm or max(light.shape[:2]) / limit("streak_cell_mm")
+    tone = inner.tone.astype(np.float64)
+    tone /= max(middle_of(tone[good]), 1e-4)
+    scale = view.px_per_mm or max(good.shape) / limit("streak_cell_mm")
     across, along = (_variance(t, g, scale) for t, g in ((tone, good), (tone.T, good.T)))
     if across is None or along is None:
         return None

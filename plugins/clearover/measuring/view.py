@@ -5,6 +5,7 @@ In: an opened photo and a request. Out: a `View`. Knows nothing of colours' name
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,18 +22,24 @@ Light = NDArray[np.float32]
 Mask = NDArray[np.bool_]
 _COARSE = 16
 """The light field is smooth: it is worked out on every sixteenth point and filled in between."""
+_BAND = 16
+"""So many rows of px are worked on at once."""
 
 
 @dataclass(slots=True)
 class View:
     """The grid square on. `light` is linear RGB, evened and balanced so that a perfect white is 1;
-    `keep` is False where a pixel is clipped. `px_per_mm` is None where no size is known."""
+    `keep` is False where a pixel is clipped. `px_per_mm` is None where no size is known. `inner`
+    keeps what was worked out of cells already (`inner.inner_of`)."""
 
     light: Light
     keep: Mask
     rows: int
     columns: int
     px_per_mm: float | None
+    inner: dict[tuple[int, int], object] = dataclasses.field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     def window(self, row: int, column: int, inset: float = 0.0) -> tuple[slice, slice]:
         """The pixels of a cell (from 1), `inset` of its own size left out at every edge."""
@@ -47,16 +54,25 @@ def view_of(opened: Opened, request: Request, field: Field, matrix: NDArray[np.f
     picture = straight_view(opened, request.corners, request.width_mm, request.height_mm)
     pixels = np.asarray(picture)
     keep = np.asarray(brightest_channel(pixels) < limit("clipped_from"))
-    shade = _shade(field, request, (picture.width, picture.height))
-    light = LINEAR_OF_BYTE.astype(np.float32)[pixels]
-    light /= shade[..., None]
-    gains = np.diag(matrix)
-    if np.array_equal(matrix, np.diag(gains)):
-        light *= gains.astype(np.float32)
-    else:
-        light = light @ matrix.astype(np.float32)
-    np.maximum(light, 0, out=light)
+    light = _lit(pixels, _shade(field, request, (picture.width, picture.height)), matrix)
     return View(light, keep, request.rows, request.columns, _px_per_mm(request, picture.size))
+
+
+def _lit(pixels: NDArray[np.uint8], shade: Light, matrix: NDArray[np.float64]) -> Light:
+    """Linear light, the lamp's unevenness and colour taken off; channel by channel and band by
+    band, which is several times as fast as all at once."""
+    gains = np.diag(matrix)
+    alone = np.array_equal(matrix, np.diag(gains))
+    tables = [(LINEAR_OF_BYTE * (gain if alone else 1.0)).astype(np.float32) for gain in gains]
+    light = np.empty(pixels.shape, dtype=np.float32)
+    for top in range(0, len(pixels), _BAND):
+        rows = slice(top, top + _BAND)
+        even = 1 / shade[rows]
+        for channel, table in enumerate(tables):
+            light[rows, :, channel] = table.take(pixels[rows, :, channel], mode="clip") * even
+        if not alone:
+            np.maximum(light[rows] @ matrix.astype(np.float32), 0, out=light[rows])
+    return light
 
 
 def _px_per_mm(request: Request, size: tuple[int, int]) -> float | None:

@@ -15,6 +15,8 @@ from ..colour.srgb import encoded
 
 _STEPS = 4096
 """Steps of the square root of light: finer than the 256 codes of a picture everywhere."""
+_BAND = 16
+"""So many rows of px are worked on at once."""
 
 
 @cache
@@ -24,6 +26,16 @@ def _codes() -> NDArray[np.uint8]:
 
 
 def balanced(light: NDArray[np.float32]) -> Image.Image:
-    """Linear light, 1 for a perfect white, as an sRGB picture; what is brighter is white."""
-    root = np.sqrt(np.clip(light, 0.0, 1.0)) * np.float32(_STEPS - 1)
-    return Image.fromarray(_codes()[(root + np.float32(0.5)).astype(np.uint16)])
+    """Linear light, 1 for a perfect white, as an sRGB picture; what is brighter is white.
+
+    Band by band: what fits in the processor's cache is worked on twice as fast.
+    """
+    pixels = np.empty(light.shape, dtype=np.uint8)
+    for top in range(0, len(light), _BAND):
+        rows = slice(top, top + _BAND)
+        root = np.clip(light[rows], 0.0, 1.0)
+        np.sqrt(root, out=root)
+        root *= np.float32(_STEPS - 1)
+        root += np.float32(0.5)
+        np.take(_codes(), root.astype(np.uint16), out=pixels[rows], mode="clip")
+    return Image.fromarray(pixels)

@@ -18,10 +18,11 @@ def to_srgb(picture: Image.Image, profile: bytes | None) -> tuple[Image.Image, s
     """The picture in 8-bit sRGB, and a note about a bad profile or None.
 
     Relative colorimetric with black point compensation: paper white stays white. A profile that is
-    damaged, or made for another kind of picture, is not used: the note says so.
+    damaged, or made for another kind of picture, is not used: the note says so. Gives the picture
+    itself back where it is sRGB already.
     """
     if not profile:
-        return picture.convert("RGB"), None
+        return picture if picture.mode == "RGB" else picture.convert("RGB"), None
     try:
         source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
         mode = _MODES.get(source.profile.xcolor_space)
