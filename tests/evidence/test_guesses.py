@@ -9,7 +9,7 @@ from clearover.evidence.findings import Findings
 from clearover.evidence.neighbours import brought_by
 from clearover.evidence.results import Question
 from clearover.firing.cone import parse_cone
-from clearover.pages.underglaze import _pigment
+from clearover.pages.underglaze import UNKNOWN, _pigment
 from clearover.pages.words import known_class
 
 Ask = Callable[[dict[str, str]], Findings]
@@ -46,3 +46,12 @@ def test_a_guessed_pigment_is_like_one_that_nobody_knows(ask: Ask, known: str, s
     assert bool(brought_by(colour)) == sure
     said = _pigment(colour)
     assert "chrome-tin" in said and said.startswith("unknown") != sure
+
+
+def test_a_guess_that_names_no_pigment_says_no_more_than_unknown(ask: Ask) -> None:
+    jar = "name: Jar\ncolour: blue\npigment: unknown\ncolorants: [cobalt]\nknown from: guess\n"
+    findings = ask({"underglazes/jar.yml": jar})
+    assert _pigment(findings.catalogue.underglazes["jar"]) == UNKNOWN
+    assert standing(findings, "jar", "plain") == "unknown"
+    told = ask({"underglazes/jar.yml": jar.replace("guess", "label")})
+    assert standing(told, "jar", "plain") == "expected"

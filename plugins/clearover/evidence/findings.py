@@ -178,11 +178,11 @@ class Findings:
         for it, and those in use (`retired`: or not) that lie over the colour on a tile there."""
         clears = self.catalogue.clears
         meant = (id_ for id_, clear in clears.items() if is_meant(clear, cone))
-        fired = self._fired().get((underglaze, cone), ())
+        fired = self.fired().get((underglaze, cone), ())
         kept = (id_ for id_ in fired if retired or clears[id_].status == IN_USE)
         return list(dict.fromkeys((*meant, *kept)))
 
-    def _fired(self) -> dict[tuple[str, Cone], list[str]]:
+    def fired(self) -> dict[tuple[str, Cone], list[str]]:
         """(colour, cone) -> the clears that lie over it on a tile there, set-aside tiles left out;
         worked out once."""
         if self._fired_at is None:

@@ -233,13 +233,12 @@ def _beyond(findings: Findings, names: Names) -> dict[str, list[int]]:
     """
     cones = {cone: at for at, cone in enumerate(asked_cones(findings))}
     found: dict[str, set[int]] = defaultdict(set)
-    for cell in findings.seen:
-        clear = findings.catalogue.clears.get(cell.clear)
-        if not cell.counts or cell.cone is None or clear is None or clear.cones is None:
-            continue
-        if cell.cone not in clear.cones and cell.underglaze in names.underglaze_at:
-            key = f"{names.underglaze_at[cell.underglaze]}.{cones[cell.cone]}"
-            found[key].add(names.clear_at[cell.clear])
+    for (underglaze, cone), clears in findings.fired().items():
+        for clear in clears if underglaze in names.underglaze_at else ():
+            made = findings.catalogue.clears[clear].cones
+            if made is not None and cone not in made:
+                key = f"{names.underglaze_at[underglaze]}.{cones[cone]}"
+                found[key].add(names.clear_at[clear])
     return {key: sorted(places) for key, places in sorted(found.items())}
 
 

@@ -12,6 +12,7 @@ from typing import Any
 from ..firing.cone import Cone
 from ..records.models import Underglaze
 from ..records.words import GUESS, NONE
+from ..records.words import UNKNOWN as NOBODY_KNOWS
 from . import measured, words
 from .answers import OVER, groups, strip
 from .environment import body_environment
@@ -100,7 +101,8 @@ def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, Link | str]]:
     if colour.known_from:
         facts.append(("Known from", colour.known_from))
     if colour.colorants:
-        facts.append(("Colouring elements", words.joined(colour.colorants)))
+        guess = " (a guess)" if colour.known_from == GUESS else ""
+        facts.append(("Colouring elements", words.joined(colour.colorants) + guess))
     if colour.maker:
         facts.append(("Maker", colour.maker))
     if colour.cones:
@@ -122,5 +124,7 @@ def _facts(known: Lookup, colour: Underglaze) -> list[tuple[str, Link | str]]:
 def _pigment(colour: Underglaze) -> str:
     if not colour.pigment:
         return UNKNOWN
-    named = words.joined(colour.pigment)
-    return f"{UNKNOWN}; a guess says {named}" if colour.known_from == GUESS else named
+    if colour.known_from != GUESS:
+        return words.joined(colour.pigment)
+    named = words.joined([name for name in colour.pigment if name != NOBODY_KNOWS])
+    return f"{UNKNOWN}; a guess says {named}" if named else UNKNOWN
