@@ -3,6 +3,7 @@ in which two processes take the files."""
 
 from pathlib import Path
 
+import clearover  # noqa: F401 - before numpy, which it keeps to one thread
 import pytest
 from hypothesis import settings
 
