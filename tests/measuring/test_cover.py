@@ -2,7 +2,18 @@
 
 import numpy as np
 import pytest
-from clearover.measuring.cover import NO_PAIR, coats_to_hide, covers
+from clearover.measuring.cover import NO_PAIR, covers
+from clearover.measuring.hiding import (
+    HIDES,
+    SHOWS,
+    UNSURE,
+    Ratio,
+    Shade,
+    coats_to_hide,
+    coats_with_range,
+    ratio_of,
+    shade_of,
+)
 from clearover.measuring.request import CellRequest, Request
 from clearover.measuring.results import MEASURED, CellColour
 from clearover.measuring.streaks import streaks_of
@@ -20,10 +31,17 @@ def test_contrast_ratio_on_a_drawn_photo(drawn_grounds):
     truth = {tuple(cell["at"]): cell["lab"] for cell in drawn_grounds.truth["cells"]}
     found = [one for one in drawn_grounds.measured.cover if one.contrast_ratio is not None]
     assert len(found) >= 8
+    trues = {}
     for one in found:
         light = one.column - (one.column + 1) % 2
-        true = bright(truth[one.row, light + 1]) / bright(truth[one.row, light])
+        true = trues[one.row, one.column] = bright(truth[one.row, light + 1]) / bright(
+            truth[one.row, light]
+        )
         assert one.contrast_ratio == pytest.approx(true, abs=0.06)
+        assert one.ratio_low < one.contrast_ratio < one.ratio_high
+    held = [one.ratio_low <= trues[one.row, one.column] <= one.ratio_high for one in found]
+    assert np.mean(held) >= 0.75  # nine of ten; a photo has few pairs
+    assert {one.hides for one in found} <= {HIDES, SHOWS, UNSURE}
 
 
 def test_sheer_coats_are_streakier_over_dark(drawn_grounds):
@@ -104,6 +122,53 @@ def test_an_exact_series_gives_its_own_coats(start, share):
 def test_any_ratios_are_answered(ratios):
     found, reason = coats_to_hide(ratios)
     assert reason and (found is None or found > 0)
+
+
+EVEN = np.full((40, 40), 0.4, np.float32), np.ones((40, 40), bool)
+
+
+def test_a_ratio_is_as_unsure_as_its_cells():
+    """By hand: two cells of 3 % and 4 % make a ratio of 5 %; 90 % of a normal curve lie within
+    1.645 standard deviations, here a factor of exp(0.08225) = 1.0857."""
+    found = ratio_of([Shade(0.3, 0.03)], [Shade(0.6, 0.04)])
+    assert found.value == pytest.approx(0.5)
+    assert found.high == pytest.approx(0.5 * 1.0857, abs=1e-4)
+    assert found.low == pytest.approx(0.5 / 1.0857, abs=1e-4)
+    four = ratio_of([Shade(0.3, 0.03)] * 4, [Shade(0.6, 0.04)] * 4)
+    assert four.high == pytest.approx(0.5 * 1.0857**0.5, abs=1e-4)
+
+
+def test_dark_and_glary_and_uneven_cells_are_less_sure():
+    sure = shade_of(0.4, 0.0, *EVEN).unsure
+    assert sure < 0.015
+    assert shade_of(0.05, 0.0, *EVEN).unsure > 4 * sure
+    assert shade_of(0.4, 0.6, *EVEN).unsure > 3 * sure
+    patchy = EVEN[0] * np.repeat(np.linspace(0.7, 1.3, 40), 40).reshape(40, 40)
+    assert shade_of(0.4, 0.0, patchy, EVEN[1]).unsure > 3 * sure
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "word"), [(0.98, 1.02, HIDES), (0.9, 0.979, SHOWS), (0.97, 0.99, UNSURE)]
+)
+def test_hides_is_said_only_where_the_lower_end_does(low, high, word):
+    assert Ratio(0.98, low, high).word == word
+
+
+def test_coats_have_the_range_of_their_ratios():
+    sure = {n: Ratio(1 - 0.5**n, 1 - 0.5**n, 1 - 0.5**n) for n in (1, 2, 3)}
+    assert (coats_with_range(sure).low, coats_with_range(sure).high) == (6, 6)
+    wide = {n: Ratio(1 - 0.5**n, 1 - 0.55**n, 1 - 0.4**n) for n in (1, 2, 3)}
+    found = coats_with_range(wide)
+    # by hand: 0.4 ** 5 = 0.010 is the first below 0.02; 0.55 ** 7 lies beyond twice three coats
+    assert (found.low, found.value, found.high) == (5, 6, None)
+
+
+@given(st.dictionaries(st.integers(1, 5), st.floats(0.1, 1.1), min_size=1, max_size=5))
+def test_the_range_of_coats_holds_the_value(ratios):
+    found = coats_with_range({n: Ratio(r, r / 1.05, r * 1.05) for n, r in ratios.items()})
+    if found.value is not None:
+        assert found.low is None or found.low <= found.value
+        assert found.high is None or found.high >= found.value
 
 
 def streaky(across, along, noise=0.02):

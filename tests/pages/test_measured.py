@@ -158,9 +158,14 @@ def test_lines_judged_and_measured(verdict, kind, drag, differs) -> None:
     assert bool(disagreements({(1, 1): {"line": (verdict,)}}, seen, {})) is differs
 
 
+def covered(column: int, ratio: float) -> Cover:
+    ends = {"ratio_low": ratio / 1.07, "ratio_high": ratio * 1.07, "hides": "shows through"}
+    return Cover(1, column, ratio, 0.02, "measured", **ends)
+
+
 def test_cover_and_surface_judged_and_measured() -> None:
     seen = measurement(
-        cover=(Cover(1, 1, 0.55, 0.02, "measured"), Cover(1, 2, 0.97, 0.02, "measured")),
+        cover=(covered(1, 0.55), covered(2, 0.87)),
         surface=(Surface(1, 1, 0.01, 0.0, 0.0, None, "measured"),),
     )
     verdicts = {
@@ -169,7 +174,7 @@ def test_cover_and_surface_judged_and_measured() -> None:
     }
     told = disagreements(verdicts, seen, {})
     assert {one.prop for one in told[1, 1]} == {"cover", "surface"} and (1, 2) not in told
-    assert told[1, 1][0].text == "judged opaque, measured 55% hidden"
+    assert told[1, 1][0].text == "judged opaque, measured at most 59% hidden"
 
 
 def test_a_value_nobody_measured_contradicts_nothing() -> None:

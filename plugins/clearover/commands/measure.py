@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -51,6 +51,7 @@ def command(
     from ..measuring.reading import NotMeasurable, measured_and_asked, true_colours_of
     from ..measuring.remedies import help_for
     from ..measuring.report import measure_report
+    from .measure_words import in_words
 
     catalogue = open_catalogue(combos)
     record = catalogue.tiles[find_id(catalogue, "tile", tile)]
@@ -69,7 +70,8 @@ def command(
     if as_json:
         say_json(report)
     else:
-        _say(report)
+        for sentence in in_words(report):
+            say(one_line(sentence))
 
 
 def _write(shown: Image, target: Path, combos: Path) -> None:
@@ -109,71 +111,3 @@ def _suggest(name: str, as_json: bool, combos: Path) -> None:
         say(f"    corners: {corners}")
         say()
         say(f"Clockwise as the photo lies, {ASK}")
-
-
-def _say(report: dict[str, Any]) -> None:
-    say(f"{one_line(report['tile'])}, {one_line(report['photo'])}")
-    say()
-    say(_balance(report["balance"], report["noise_delta_e"]))
-    if report["balance"]["doubt"]:
-        say(f"Doubt: {one_line(report['balance']['doubt'])}.")
-    say()
-    for cell in report["cells"]:
-        say(f"  row {cell['row']}, column {cell['column']}: {_cell(cell)}")
-    for line in report["lines"]:
-        say(f"  row {line['row']}, column {line['column']}: {_line(line)}")
-    if report["would_help"]:
-        say()
-        say("What would help:")
-    for reason, told in report["would_help"].items():
-        say(f"  {one_line(reason)}: {told}")
-
-
-def _balance(balance: dict[str, Any], noise: float | None) -> str:
-    if balance["by"] is None:
-        return f"Colours not measured: {balance['reason']}."
-    told = f"Balanced by the {balance['by']}"
-    if balance["reflectance"] is not None:
-        told += f" of {balance['reflectance']:.0%} reflectance"
-        told += " (assumed; the record does not say)" if balance["assumed"] else ""
-    if balance["error_delta_e"] is not None:
-        told += f" (a patch it has not seen is off by {balance['error_delta_e']:.1f})"
-    if balance["evened_by"]:
-        told += f"; the light evened by {' and '.join(balance['evened_by'])}"
-        told += f", {balance['light_ratio']:.1f} to 1 over the grid"
-    else:
-        told += "; nothing even in the photo shows how the light falls, so it was not evened"
-    if noise is not None:
-        told += f". Differences below {noise:.1f} are noise"
-    return f"{told}."
-
-
-def _cell(cell: dict[str, Any]) -> str:
-    if cell["lab"] is None:
-        return str(cell["status"])
-    light, a, b = cell["lab"]
-    told = f"{cell['colour_word']}, L* {light:.0f} a* {a:.0f} b* {b:.0f}"
-    if cell["delta_e_to_true"] is None:
-        return f"{told}; {one_line(cell['true_reason'] or '')}"
-    told += f"; {cell['seen_as']} from true (ΔE00 {cell['delta_e_to_true']:.1f}"
-    told += ", wetting allowed for" if cell["wetting_allowed_for"] else ""
-    told += ", across photos" if cell["approximate"] else ""
-    return told + (f"): {', '.join(cell['changes'])}" if cell["changes"] else ")")
-
-
-def _line(line: dict[str, Any]) -> str:
-    if line["width_mm"] is None:
-        return str(line["status"])
-    told = f"line {line['width_mm']:.1f} mm wide, {line['kind']}"
-    if line["drag_mm"] is not None and abs(line["drag_mm"]) < line["limit_mm"]:
-        told += f", no drag seen (less than {line['limit_mm']:.2f} mm)"
-    elif line["drag_mm"] is not None:
-        told += (
-            f", by {line['drag_mm']:.2f} mm"
-            if line["kind"] == "dragged"
-            else (f", lower edge wider by {line['drag_mm']:.2f} mm")
-        )
-        told += f" ({line['drag_low_mm']:.2f} to {line['drag_high_mm']:.2f})"
-    else:
-        told += f"; {line['status'].removeprefix('measured, but ')}"
-    return told + (f"; {line['note']}" if line["note"] else "")

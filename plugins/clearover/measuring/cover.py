@@ -7,12 +7,11 @@ be alike in every factor of the record but `ground`. Knows nothing of underglaze
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 
-import numpy as np
-
 from ..colour.srgb import luminance
+from .hiding import Ratio, Shade, coats_with_range, ratio_of, shade_of
+from .inner import inner_of
 from .limits import limit
 from .request import CellRequest, Request
 from .results import MEASURED, CellColour, Cover
@@ -27,13 +26,15 @@ _Where = tuple[tuple[str, str], ...]
 
 def covers(view: View, request: Request, cells: Iterable[CellColour]) -> tuple[Cover, ...]:
     """Each painted cell that holds no line, in the request's order."""
-    bright = {(c.row, c.column): _luminance(c) for c in cells if c.lab is not None}
+    measured = [cell for cell in cells if cell.lab is not None]
+    bright = {(cell.row, cell.column): _luminance(cell) for cell in measured}
+    shades = {(cell.row, cell.column): _shade(view, cell) for cell in measured}
     grounds = _grounds(request, bright)
-    pairs: dict[_Where, dict[str, list[float]]] = {}
+    pairs: dict[_Where, dict[str, list[Shade]]] = {}
     for cell in request.cells:
         spot, role = (cell.row, cell.column), grounds.get(_ground(cell))
         if _painted(cell) and role and spot in bright:
-            pairs.setdefault(_without(cell, "ground"), {}).setdefault(role, []).append(bright[spot])
+            pairs.setdefault(_without(cell, "ground"), {}).setdefault(role, []).append(shades[spot])
     ratios = {key: _ratio(both) for key, both in pairs.items()}
     series = _by_coats(request, ratios)
     return tuple(
@@ -49,10 +50,10 @@ def covers(view: View, request: Request, cells: Iterable[CellColour]) -> tuple[C
 
 
 def _by_coats(
-    request: Request, ratios: Mapping[_Where, float | None]
-) -> dict[_Where, dict[int, float]]:
+    request: Request, ratios: Mapping[_Where, Ratio | None]
+) -> dict[_Where, dict[int, Ratio]]:
     """The contrast ratios of cells that differ in coats of the colour alone."""
-    found: dict[_Where, dict[int, float]] = {}
+    found: dict[_Where, dict[int, Ratio]] = {}
     for cell in request.cells:
         coats, ratio = dict(cell.where).get(COATS, ""), ratios.get(_without(cell, "ground"))
         if ratio is not None and coats.isdigit():
@@ -60,46 +61,38 @@ def _by_coats(
     return found
 
 
-def coats_to_hide(ratios: Mapping[int, float]) -> tuple[int | None, str]:
-    """Coats after which the ground is hidden, from contrast ratios by coats, and how that is known.
-
-    What shows through, 1 less the ratio, is taken to shrink by the same share with each coat, as
-    light in a layer does; fitted to its logarithm. None with the reason where that cannot be said.
-    """
-    hides = 1 - limit("cover_hides")
-    left = {coats: max(1 - ratio, 1e-3) for coats, ratio in ratios.items() if coats > 0}
-    hidden = [coats for coats, shows in left.items() if shows <= hides]
-    if hidden and min(hidden) == min(left):
-        return min(hidden), "the fewest coats measured hide it"
-    if len(left) < 2:
-        return None, "not computed: needs contrast ratios of two or more coats"
-    coats = np.array(sorted(left), dtype=float)
-    logs = np.log([left[int(n)] for n in coats])
-    slope, start = np.polyfit(coats, logs, 1)
-    if slope > -limit("cover_least_gain"):
-        return None, "not computed: more coats did not hide more"
-    if hidden:
-        return min(hidden), "measured"
-    needed = math.ceil((math.log(hides) - start) / slope - 1e-9)
-    if needed > 2 * coats[-1]:
-        return None, f"not computed: more than {2 * int(coats[-1])}, beyond twice what was measured"
-    return max(needed, int(coats[-1]) + 1), "computed from fewer coats"
-
-
 def _cover(
-    view: View, cell: CellRequest, ratio: float | None, series: Mapping[int, float]
+    view: View, cell: CellRequest, ratio: Ratio | None, series: Mapping[int, Ratio]
 ) -> Cover:
     streaks = streaks_of(view, cell.row, cell.column)
     if ratio is None:
         return Cover(cell.row, cell.column, None, streaks, NO_PAIR)
-    needed, reason = coats_to_hide(series)
-    return Cover(cell.row, cell.column, ratio, streaks, MEASURED, needed, reason)
+    coats = coats_with_range(series)
+    return Cover(
+        cell.row,
+        cell.column,
+        ratio.value,
+        streaks,
+        MEASURED,
+        coats.value,
+        coats.reason,
+        ratio.low,
+        ratio.high,
+        ratio.word,
+        coats.low,
+        coats.high,
+    )
 
 
-def _ratio(both: Mapping[str, list[float]]) -> float | None:
+def _ratio(both: Mapping[str, list[Shade]]) -> Ratio | None:
     if "light" not in both or "dark" not in both:
         return None
-    return float(np.mean(both["dark"]) / max(float(np.mean(both["light"])), 1e-4))
+    return ratio_of(both["dark"], both["light"])
+
+
+def _shade(view: View, cell: CellColour) -> Shade:
+    inner = inner_of(view, cell.row, cell.column)
+    return shade_of(_luminance(cell), cell.left_out, inner.tone, inner.good)
 
 
 def _grounds(request: Request, bright: Mapping[tuple[int, int], float]) -> dict[str, str]:

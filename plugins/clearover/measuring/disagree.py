@@ -129,7 +129,11 @@ def _values(
         name = "delta_e" if off.same_photo else "delta_e_across"
         found.setdefault(spot, {}).update({name: off.delta_e, "change": off.changes})
     for cover in measured.cover:
-        told = {"contrast_ratio": cover.contrast_ratio, "streaks": cover.streaks}
+        told = {
+            "contrast_ratio_low": cover.ratio_low,
+            "contrast_ratio_high": cover.ratio_high,
+            "streaks": cover.streaks,
+        }
         found.setdefault((cover.row, cover.column), {}).update(told)
     for skin in measured.surface:
         names = ("haze", "pinholes_per_cm2", "bubbles_per_cm2")

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 
 from ..tables import rows
+from .hiding import UNSURE
 from .results import MEASURED, TileMeasurement
 
 TABLE = "not-measured-help.csv"
@@ -43,3 +44,5 @@ def _reasons(measured: TileMeasurement) -> Iterator[str]:
     for one in measured.cover:
         if one.coats_reason:
             yield one.coats_reason
+        if one.hides == UNSURE:
+            yield f"whether it hides its ground: {UNSURE}"

@@ -91,8 +91,13 @@ def _cell(
         "true_reason": off.reason,
         "colour_word": None if one.lab is None else named(one.lab).word,
         "contrast_ratio": None if hides is None else _round(hides.contrast_ratio, 3),
+        "contrast_ratio_low": None if hides is None else _round(hides.ratio_low, 3),
+        "contrast_ratio_high": None if hides is None else _round(hides.ratio_high, 3),
+        "hides": None if hides is None else hides.hides,
         "streaks": None if hides is None else _round(hides.streaks, 3),
         "coats_to_hide": None if hides is None else hides.coats_to_hide,
+        "coats_to_hide_low": None if hides is None else hides.coats_low,
+        "coats_to_hide_high": None if hides is None else hides.coats_high,
         "coats_reason": None if hides is None else hides.coats_reason or None,
         "haze": None if skin is None else _round(skin.haze, 2),
         "pinholes_per_cm2": None if skin is None else _round(skin.pinholes_per_cm2, 1),
@@ -102,13 +107,6 @@ def _cell(
         "surface_status": None if skin is None else skin.status,
         "status": one.status,
     }
-
-
-def _true_is(off: Against) -> dict[str, Any] | None:
-    if off.of is None:
-        return None
-    tile, row, column = off.of
-    return {"tile": tile, "row": row, "column": column}
 
 
 def _line(one: LineMeasure, where: Mapping[Spot, Cell]) -> dict[str, Any]:

@@ -99,8 +99,10 @@ class Surface:
 @dataclass(frozen=True, slots=True)
 class Cover:
     """Whether a colour hides its ground: `contrast_ratio` is Y over the dark ground by Y over the
-    light one (1 hides), `streaks` the directional unevenness (share of the mean), `coats_to_hide`
-    how many coats hide the ground by this photo, None with `coats_reason`."""
+    light one (1 hides), `ratio_low` to `ratio_high` its 90 % range, `hides` what that says: hides |
+    shows through | cannot tell yet. `streaks` is the directional unevenness (share of the mean),
+    `coats_to_hide` how many coats hide the ground by this photo, None with `coats_reason`;
+    `coats_low` and `coats_high` the same by the ends of the ranges, None where they cannot tell."""
 
     row: int
     column: int
@@ -109,6 +111,11 @@ class Cover:
     status: str
     coats_to_hide: int | None = None
     coats_reason: str = ""
+    ratio_low: float | None = None
+    ratio_high: float | None = None
+    hides: str | None = None
+    coats_low: int | None = None
+    coats_high: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

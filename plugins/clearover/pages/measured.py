@@ -11,7 +11,7 @@ from typing import Any
 from ..measuring.against import true_cell
 from ..measuring.disagree import Disagreement, disagreements
 from ..measuring.remedies import help_for
-from ..measuring.results import MEASURED, Balance, TileMeasurement
+from ..measuring.results import MEASURED, Balance, Cover, TileMeasurement
 from ..photos.results import Image
 from ..records.models import Underglaze
 from ..records.tile import Tile
@@ -184,7 +184,7 @@ def _colours(known: Lookup, tile: Tile, measured: TileMeasurement) -> list[list[
                 f"{cell.pixels:,}",
                 f"{cell.left_out:.0%}".replace("%", " %"),
                 _number(away.delta_e if away else None, 1),
-                _number(hides.contrast_ratio if hides else None, 2),
+                _ratio(hides),
                 _number(hides.streaks if hides else None, 2),
                 _number(shows.haze if shows else None, 2),
                 _number(shows.pinholes_per_cm2 if shows else None, 1),
@@ -215,6 +215,14 @@ def _lines(measured: TileMeasurement) -> list[list[str]]:
 
 def _number(value: float | None, digits: int) -> str:
     return "–" if value is None else f"{value:.{digits}f}".replace("-", "−")
+
+
+def _ratio(cover: Cover | None) -> str:
+    """`0.91 (0.87 to 0.95)`: the contrast ratio with its 90 % range."""
+    if cover is None or cover.ratio_low is None:
+        return _number(cover.contrast_ratio if cover else None, 2)
+    low, high = _number(cover.ratio_low, 2), _number(cover.ratio_high, 2)
+    return f"{_number(cover.contrast_ratio, 2)} ({low} to {high})"
 
 
 def _why(known: Lookup, tile: Tile, measured: TileMeasurement) -> list[tuple[str, str, str]]:

@@ -17,7 +17,13 @@ from ..chemistry.materials import MaterialBook
 from ..chemistry.oxides import is_flux, oxides
 from ..chemistry.recipe import melt
 from ..evidence.cells import wilson_lower
-from . import methods_fire_examples, methods_glass_examples, methods_melt_examples
+from . import (
+    methods_colour_examples,
+    methods_fire_examples,
+    methods_glass_examples,
+    methods_melt_examples,
+    methods_photo_examples,
+)
 from .methods_worked import RECIPE, Example, exact, glass, mol, number
 
 
@@ -111,6 +117,8 @@ def _makers() -> dict[str, Callable[[], Example]]:
         | methods_glass_examples.EXAMPLES
         | methods_melt_examples.EXAMPLES
         | methods_fire_examples.EXAMPLES
+        | methods_photo_examples.EXAMPLES
+        | methods_colour_examples.EXAMPLES
     )
 
 
