@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from clearover.colour import ciede2000
-from clearover.measuring.wetting import least_difference, wetted
+from clearover.measuring.wetting import VEIL_MOST, least_difference, wetted
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -24,11 +24,33 @@ def test_wetter_is_never_paler(lab):
     assert (np.diff(light) <= 1e-9).all()
 
 
-def test_what_wetting_explains_is_no_difference():
+@given(st.tuples(st.floats(5, 95), st.floats(-30, 30), st.floats(-30, 30)))
+def test_a_veil_taken_away_is_never_paler(lab):
+    light = wetted(lab, 1.2, np.linspace(0, VEIL_MOST, 6))[:, 0]
+    assert (np.diff(light) <= 1e-9).all()
+
+
+def test_a_veil_by_hand():
+    # Fresnel at right angles, n 1.5: (0.5 / 2.5)² = 0.04. A bare grey of 0.24 is 0.04 mirrored and
+    # (0.24 − 0.04) / 0.96 = 0.20833 of what goes in.
+    from clearover.colour.srgb import lab_to_light, light_to_lab
+
+    assert abs(VEIL_MOST - 0.04) < 1e-12
+    wet = lab_to_light(wetted(light_to_lab([0.24, 0.24, 0.24]), 1.0, 0.04))
+    assert wet == pytest.approx([0.20833] * 3, abs=0.00005)
+
+
+def test_a_veil_taken_away_saturates():
+    _, a, b = wetted(GREEN, 1.0, VEIL_MOST)
+    assert np.hypot(a, b) > 1.05 * np.hypot(*GREEN[1:])
+
+
+@pytest.mark.parametrize("veil", [0.0, 0.02, 0.04])
+def test_what_wetting_explains_is_no_difference(veil):
     for index in (1.0, 1.2, 1.5):
-        left, nearest = least_difference(GREEN, wetted(GREEN, index))
+        left, nearest = least_difference(GREEN, wetted(GREEN, index, veil))
         assert left < 0.2
-        assert ciede2000(nearest, wetted(GREEN, index)) < 0.2
+        assert ciede2000(nearest, wetted(GREEN, index, veil)) < 0.2
 
 
 def test_wetting_never_explains_a_brown():
