@@ -235,6 +235,13 @@ def clap(width: int, height: int, right: int = 0) -> bytes:
         (Bare([picture(), picture()], [(b"thmb", 2, [1])]), "small copy"),
         (Bare([picture(), picture(ispe(9, 9), ALPHA)], [(b"auxl", 2, [1])]), None),
         (Bare([picture(), picture(ispe(9, 9), DEPTH)], [(b"auxl", 2, [1])]), "further"),
+        (
+            Bare(
+                [picture(), picture(ispe(9, 9), ALPHA, kind=b"grid"), picture()],
+                [(b"auxl", 2, [1]), (b"dimg", 2, [3])],
+            ),
+            None,
+        ),
         (Bare([picture(), picture(hidden=True)]), "further"),
         (Bare([picture(), picture(kind=b"tmap")], [(b"dimg", 2, [1])]), "further"),
         (Bare([picture()], extra=box(b"uuid", b"note")), "no part"),
@@ -245,8 +252,9 @@ def clap(width: int, height: int, right: int = 0) -> bytes:
 )
 def test_each_hiding_place(make: Maker, bare: Bare, word: str | None) -> None:
     path = make("a.heic", bare.data())
-    private = read_header(path).private
-    assert bool(private) == bool(word)
+    header = read_header(path)
+    private = header.private
+    assert bool(private) == bool(word) and not header.further
     assert word is None or word in " ".join(private)
 
 
@@ -289,28 +297,62 @@ def head(size: bytes, name: bytes = b"meta", rest: bytes = b"") -> bytes:
     return box(b"ftyp", b"heic\0\0\0\0mif1heic") + size + name + rest
 
 
-@pytest.mark.parametrize(
-    "content",
-    [
-        head(b"\0\0\0\0"),  # no length: to the end, and nothing is there
-        head(b"\0\0\0\x04"),
-        head(b"\xff\xff\xff\xff"),
-        head(b"\0\0\0\x01", rest=b"\xff" * 8),
-        head(b"\0\0\0\x01", rest=b"\0" * 8),
-        head(b"\0\0\0\x0c", rest=bytes(4)),
-        head(b"\0\0\0\x14", rest=bytes(4) + b"\0\0\0\0meta"),
-        head(b"\0\0\0\x08", b"free") * 20000,
-        box(b"ftyp", b"heic\0\0\0\0mif1heic") + full(b"meta", box(b"free") * 20000),
-        box(b"ftyp", b"heic\0\0\0\0mif1heic") + box(b"free") * 200_000,
-        box(b"ftyp", b"heic\0\0\0\0mif1heic") + full(b"meta", bytes(4_100_000)),
-        full(b"meta") * 3,
-    ],
-)
+HOSTILE = [
+    head(b"\0\0\0\0"),  # no length: to the end, and nothing is there
+    head(b"\0\0\0\x04"),
+    head(b"\xff\xff\xff\xff"),
+    head(b"\0\0\0\x01", rest=b"\xff" * 8),
+    head(b"\0\0\0\x01", rest=b"\0" * 8),
+    head(b"\0\0\0\x0c", rest=bytes(4)),
+    head(b"\0\0\0\x14", rest=bytes(4) + b"\0\0\0\0meta"),
+    head(b"\0\0\0\x08", b"free") * 20000,
+    box(b"ftyp", b"heic\0\0\0\0mif1heic") + full(b"meta", box(b"free") * 20000),
+    box(b"ftyp", b"heic\0\0\0\0mif1heic") + box(b"free") * 200_000,
+    box(b"ftyp", b"heic\0\0\0\0mif1heic") + full(b"meta", bytes(4_100_000)),
+    full(b"meta") * 3,
+]
+
+
+@pytest.mark.parametrize("content", HOSTILE, ids=range(len(HOSTILE)))
 def test_hostile_boxes_end_in_a_fault(make: Maker, content: bytes) -> None:
     path = make("a.heic", content)
     started = time.process_time()
     assert rules_of(path) and set(rules_of(path)) <= {"photo-truncated", "photo-not-a-photo"}
     assert time.process_time() - started < 0.5
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_a_message_names_no_folder_of_this_machine(make: Maker, form: str) -> None:
+    brand, kind = (b"heic", b"hvc1") if form == "HEIF" else (b"avif", b"av01")
+    path = make("a.heic", Bare([picture(kind=kind)], brand=brand).data())
+    with pytest.raises(PhotoRefused) as refusal:
+        open_photo(path)
+    assert refusal.value.fault.rule == "photo-not-a-photo"
+    assert refusal.value.fault.found == "its decoder makes nothing of it"
+
+
+def test_notes_that_share_their_bytes_are_not_read_for_ever(make: Maker) -> None:
+    """5,000 items that all point to the same 5 MB."""
+    many = 5000
+    names = b"".join(
+        full(b"infe", struct.pack(">HH", number, 0) + b"Exif\0", 2) for number in range(2, many)
+    )
+    first = full(b"infe", struct.pack(">HH", 1, 0) + b"hvc1\0", 2)
+    place = struct.pack(">HHHII", 0, 0, 1, 40, 5_000_000)
+    places = b"".join(struct.pack(">H", number) + place for number in range(2, many))
+    meta = full(
+        b"meta",
+        full(b"pitm", b"\0\1")
+        + full(b"iinf", struct.pack(">H", many) + first + names)
+        + full(b"iloc", b"\x44\x00" + struct.pack(">H", many - 2) + places, 1)
+        + box(b"iprp", box(b"ipco", ispe(640, 480)) + full(b"ipma", b"\0\0\0\1\0\1\1\1")),
+    )
+    content = box(b"ftyp", b"heic\0\0\0\0mif1heic") + meta + box(b"mdat", bytes(5_000_000))
+    path = make("a.heic", content)
+    started = time.process_time()
+    assert rules_of(path) == ["photo-truncated"]
+    assert "notes are larger" in check_photo(path)[0].found
+    assert time.process_time() - started < 1
 
 
 def test_references_in_a_ring_end(make: Maker) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import struct
+import time
 import zlib
 from collections.abc import Callable
 from pathlib import Path
@@ -154,6 +155,25 @@ def test_a_bomb_is_refused_before_it_is_decoded(make: Maker, samples: Any) -> No
     with pytest.raises(PhotoRefused) as refusal:
         open_photo(make("bomb.png", samples.png_header(50000, 50000)))
     assert refusal.value.fault.rule == "photo-too-large"
+
+
+@pytest.mark.parametrize("name", [b"iCCP", b"zTXt"])
+def test_a_bomb_in_the_notes_is_refused_or_passed_over(
+    make: Maker, samples: Any, name: bytes
+) -> None:
+    """50 MB of zeros, packed into 50 kB beside a small picture."""
+    target = io.BytesIO()
+    samples.scene(400, 300).save(target, "PNG")
+    whole = target.getvalue()
+    chunk = samples.png_chunk(name, b"x\0\0" + zlib.compress(bytes(50_000_000)))
+    path = make("a.png", whole[:33] + chunk + whole[33:])
+    started = time.process_time()
+    try:
+        open_photo(path)
+    except PhotoRefused as refusal:
+        assert refusal.fault.rule == "photo-not-a-photo"
+        assert "too large" in refusal.fault.found
+    assert time.process_time() - started < 0.5
 
 
 def test_too_little_picture_data_is_refused(make: Maker, samples: Any) -> None:

@@ -249,20 +249,21 @@ def _iloc(found: Items, fields: Fields, idat: tuple[int, int], length: int) -> N
     offset, extent, base, index = (sizes >> shift & 15 for shift in (12, 8, 4, 0))
     if version > 2 or {offset, extent, base, index if version else 0} - {0, 4, 8}:
         raise Broken(NONSENSE)
-    budget = limits().segments_max
-    for _ in range(min(fields.number(2 if version < 2 else 4), budget)):
+    budget = 2 * limits().segments_max
+    for _ in range(fields.number(2 if version < 2 else 4)):
         item = found.items.get(fields.number(2 if version < 2 else 4), Item())
         method = fields.number(2) & 15 if version else IN_FILE
         if fields.number(2):
             raise Broken("it points to another file")
         start = fields.number(base)
-        for _ in range(fields.number(2)):
+        count = fields.number(2)
+        budget -= 1 + count
+        if budget < 0:
+            raise Broken("it has thousands of blocks")
+        for _ in range(count):
             fields.take(index if version else 0)
             at, size = start + fields.number(offset), fields.number(extent)
             item.spans.append(_place(method, at, size, idat, length))
-            budget -= 1
-            if budget < 0:
-                raise Broken("it has thousands of blocks")
 
 
 def _place(method: int, at: int, size: int, idat: tuple[int, int], length: int) -> tuple[int, int]:

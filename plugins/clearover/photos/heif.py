@@ -182,6 +182,8 @@ def _notes(file: BinaryIO, found: Items, header: Header) -> None:
             continue
         content = _content(file, item, left)
         left -= len(content)
+        if not left:
+            raise Broken("its notes are larger than any camera's")
         if item.kind == "Exif":
             tiff = content[4 + int.from_bytes(content[:4], "big") :]
             header.private += private.in_exif(tiff)[1]
@@ -189,8 +191,6 @@ def _notes(file: BinaryIO, found: Items, header: Header) -> None:
             header.private += private.in_xmp(content)
         else:
             header.private.append("notes that cannot be read")
-    if not left:
-        raise Broken("its notes are larger than any camera's")
     if found.other:
         header.private.append("blocks that are no part of the picture")
     if _gaps(file, found):

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TypeVar
 
 import numpy as np
-from PIL import Image
+from PIL import Image, UnidentifiedImageError
 
 from .cicp_profile import profile_of
 from .header import Header, faults_of, read_header, refused
@@ -96,7 +96,10 @@ def _safely(decode: Callable[[], T]) -> T:
 
 
 def _plain(error: Exception) -> str:
-    return (str(error).splitlines() or [type(error).__name__])[0][:120]
+    if isinstance(error, UnidentifiedImageError):  # its text names this machine's folders
+        return "its decoder makes nothing of it"
+    said = (str(error).splitlines() or [type(error).__name__])[0][:120]
+    return f"its decoder says: {said}"
 
 
 def _decode(path: Path, header: Header, factor: int) -> Opened:
