@@ -92,7 +92,7 @@ def test_the_two_views_lie_on_each_other_and_need_no_script(page) -> None:
     pictures = re.findall(r"<img[^>]+>", figure)
     assert len(pictures) == 2
     assert all('width="600" height="320" loading="lazy"' in one for one in pictures)
-    assert 'type="checkbox"' in figure and "hidden>Balanced <input" in figure
+    assert 'type="checkbox"' in figure and 'by-slide" hidden><input type="range"' in figure
     assert page.scripts == (measured.COMPARE, measured.ZOOM)
 
 

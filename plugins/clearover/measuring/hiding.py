@@ -19,6 +19,10 @@ from numpy.typing import NDArray
 from .drag import NINETY
 from .limits import limit
 
+_DARKEST = 1e-4
+"""Y of the darkest cell: a ratio to it is finite."""
+_NOTHING = 1e-9
+"""Coats: so much more than a whole number is rounding."""
 HIDES, SHOWS, UNSURE = "hides", "shows through", "cannot tell yet"
 Array = NDArray[np.floating]
 
@@ -48,7 +52,7 @@ class Ratio:
 
 def shade_of(light: float, left_out: float, tone: Array, good: NDArray[np.bool_]) -> Shade:
     """One cell. `left_out` is the share of it that glare spoilt, `tone` its brightness by px."""
-    own = max(light, 1e-4)
+    own = max(light, _DARKEST)
     veil = (limit("cover_veil") + limit("cover_veil_glare") * left_out) / own
     return Shade(own, math.hypot(limit("cover_field"), veil, _uneven(tone, good)))
 
@@ -66,7 +70,7 @@ def _uneven(tone: Array, good: NDArray[np.bool_]) -> float:
     ]
     if len(medians) < 2:
         return 0.0
-    mean = max(float(np.mean(medians)), 1e-4)
+    mean = max(float(np.mean(medians)), _DARKEST)
     return float(np.std(medians)) / mean / math.sqrt(len(medians))
 
 
@@ -127,7 +131,7 @@ def coats_to_hide(ratios: Mapping[int, float]) -> tuple[int | None, str]:
         return None, "not computed: more coats did not hide more"
     if hidden:
         return min(hidden), "measured"
-    needed = math.ceil((math.log(hides) - start) / slope - 1e-9)
+    needed = math.ceil((math.log(hides) - start) / slope - _NOTHING)
     most = int(farthest * coats[-1])
     if needed > most:
         return None, f"not computed: more than {most}, beyond twice what was measured"

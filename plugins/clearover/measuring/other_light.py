@@ -24,8 +24,10 @@ from .request import Request
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 ANOTHER = "the {} lies in another light than the tile"
-_PARTS = 5
-"""A card is looked at in so many parts across and down."""
+ROBUST = 1.4826
+"""A normal distribution's standard deviation by its median deviation from the median."""
+_DARKEST = 1e-5
+"""Linear light: nothing in a photo is darker, and its logarithm is finite."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +68,17 @@ def too_white(lightest: float, by: str, what: str) -> str | None:
 def _across(blocks: Blocks, field: Field, card: Sequence[Point]) -> str | None:
     """A step, or a slope that the light over the photo does not have, on the card itself."""
     on = blocks.free & inside(blocks.x, blocks.y, resized(card, limit("card_looked_at")))
-    carry = homography(card, [(0, 0), (_PARTS, 0), (_PARTS, _PARTS), (0, _PARTS)])
+    parts = int(limit("card_parts"))
+    carry = homography(card, [(0, 0), (parts, 0), (parts, parts), (0, parts)])
     at = apply(carry, np.stack([blocks.x[on], blocks.y[on]], axis=1))
-    column, row = np.clip(np.floor(at), 0, _PARTS - 1).astype(int).T
-    logs, part = _logs(blocks, field)[on], row * _PARTS + column
+    column, row = np.clip(np.floor(at), 0, parts - 1).astype(int).T
+    logs, part = _logs(blocks, field)[on], row * parts + column
     found = [
-        (one // _PARTS, one % _PARTS, float(np.median(logs[part == one])))
-        for one in range(_PARTS**2)
+        (one // parts, one % parts, float(np.median(logs[part == one])))
+        for one in range(parts**2)
         if (part == one).sum() >= limit("card_part_blocks")
     ]
-    if len(found) < _PARTS**2 // 2:
+    if len(found) < parts**2 // 2:
         return None
     rows, columns, light = np.array(found).T
     terms = np.stack([np.ones_like(rows), rows, columns], axis=1)
@@ -126,18 +129,18 @@ def _round_it(blocks: Blocks, field: Field, request: Request, lies: Sequence[Poi
 
 def _logs(blocks: Blocks, field: Field) -> Floats:
     """The logarithm of light, evened."""
-    light = np.log(blocks.light.astype(np.float64) @ LUMA + 1e-5)
+    light = np.log(blocks.light.astype(np.float64) @ LUMA + _DARKEST)
     return np.asarray(light - np.log(field.at(blocks.x, blocks.y)))
 
 
 def _tints(blocks: Blocks) -> Floats:
     """The logarithm of red by blue."""
-    light = np.maximum(blocks.light.astype(np.float64), 1e-5)
+    light = np.maximum(blocks.light.astype(np.float64), _DARKEST)
     return np.asarray(np.log(light[..., 0] / light[..., 2]))
 
 
 def _apart(values: Floats, here: Mask, there: Mask) -> tuple[float, float]:
     """How much higher the median is here than there, and the robust deviation there."""
     base = float(np.median(values[there]))
-    scatter = 1.4826 * float(np.median(np.abs(values[there] - base)))
+    scatter = ROBUST * float(np.median(np.abs(values[there] - base)))
     return float(np.median(values[here])) - base, scatter

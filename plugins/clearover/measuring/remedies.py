@@ -31,11 +31,12 @@ def remedies(measured: TileMeasurement, more: Iterable[str | None] = ()) -> dict
 
     `more` are reasons from elsewhere, such as why there is no difference from true.
     """
-    reasons = [*_reasons(measured), *(one for one in more if one)]
-    return {reason: help_for(reason) for reason in dict.fromkeys(reasons) if help_for(reason)}
+    told = [*reasons(measured), *(one for one in more if one)]
+    return {reason: help_for(reason) for reason in dict.fromkeys(told) if help_for(reason)}
 
 
-def _reasons(measured: TileMeasurement) -> Iterator[str]:
+def reasons(measured: TileMeasurement) -> Iterator[str]:
+    """Why something of a tile was not measured, or not surely, in the order of its parts."""
     yield from (told for told in (measured.balance.reason, measured.balance.doubt) if told)
     for part in (measured.cells, measured.lines, measured.cover, measured.surface):
         for one in part:
