@@ -65,3 +65,38 @@ def test_two_of_one_name_do_not_meet_in_one_folder(run, studio, photo):
     done = run("clean-photo", "front.jpg", "other/front.jpg", "--into", "clean")
     assert done.returncode == 2
     assert not (studio / "clean").exists()
+
+
+@pytest.fixture
+def heic(studio):
+    """A phone's photo: HEIC, with the place it was taken at."""
+    pillow_heif = pytest.importorskip("pillow_heif")
+    exif = Image.Exif()
+    exif.get_ifd(PLACE).update({1: "N", 2: (51.0, 2.0, 3.0)})
+    picture = Image.effect_mandelbrot((400, 320), (-2, -1, 1, 1), 50).convert("RGB")
+    made = pillow_heif.from_pillow(picture)
+    made.save(studio / "phone.heic", exif=exif.tobytes(), enc_params={"preset": "ultrafast"})
+    return studio / "phone.heic"
+
+
+def test_heic_becomes_a_jpeg_beside_it(run, studio, heic):
+    before = heic.read_bytes()
+    done = run("clean-photo", "phone.heic")
+    assert done.returncode == 0, done.stderr
+    assert "phone.jpg: cleaned; taken out: where it was taken (GPS)" in done.stdout
+    assert "name phone.jpg in the record, and delete phone.heic" in done.stdout
+    assert heic.read_bytes() == before
+    with Image.open(studio / "phone.jpg") as made:
+        assert made.format == "JPEG" and made.size == (400, 320) and not made.getexif()
+
+
+def test_heic_takes_no_other_photos_place(run, studio, heic, photo):
+    photo.rename(studio / "phone.jpg")
+    before = (studio / "phone.jpg").read_bytes()
+    done = run("clean-photo", "phone.heic")
+    assert done.returncode == 1 and "phone.jpg is there already" in done.stderr
+    assert (studio / "phone.jpg").read_bytes() == before
+    both = run("clean-photo", "phone.heic", "phone.jpg", "--into", "clean", "--json")
+    assert both.returncode == 1 and "is there already" in both.stderr
+    (told,) = json.loads(both.stdout)["cleaned"]
+    assert (told["file"], told["from"]) == ("clean/phone.jpg", "phone.heic")

@@ -317,6 +317,14 @@ def _png_bomb() -> bytes:
     return b"\x89PNG\r\n\x1a\n" + b"".join(blocks)
 
 
+@case(
+    (f"{TILE}:13:3", "photo-unused", "second.jpg"),
+    (f"{TILE}:13:3", "photo-private-metadata", "second.jpg: where it was taken"),
+)
+def photo_that_no_line_names_is_private_all_the_same(combos: Path) -> None:
+    (combos / PHOTO).with_name("second.jpg").write_bytes(_encoded("JPEG", exif=_with_place()))
+
+
 def _with_place() -> Image.Exif:
     exif = Image.Exif()
     exif.get_ifd(0x8825).update({1: "N", 2: (51.0, 30.0, 0.0), 3: "W", 4: (0.0, 7.0, 0.0)})

@@ -86,6 +86,24 @@ def icc_profile(primaries: tuple[tuple[float, float], ...], gamma: float) -> byt
     return head.ljust(128, b"\0") + struct.pack(">I", len(tags)) + table + body
 
 
+def grey_profile(gamma: float) -> bytes:
+    """A profile for grey pictures (ICC.1:2001-04, clause 6.3.2): a white and one gamma."""
+    curve = b"curv\0\0\0\0" + struct.pack(">IH", 1, round(gamma * 256)) + b"\0\0"
+    white = b"XYZ \0\0\0\0" + struct.pack(">iii", 63190, 65536, 54061)
+    text = b"desc\0\0\0\0" + struct.pack(">I", 5) + b"grey\0" + b"\0" * 78 + b"\0"
+    tags = {b"desc": text, b"wtpt": white, b"kTRC": curve, b"cprt": b"text\0\0\0\0none\0\0\0\0"}
+    at, table, body = 132 + 12 * len(tags), b"", b""
+    for name, content in tags.items():
+        content += b"\0" * (-len(content) % 4)
+        table += name + struct.pack(">II", at + len(body), len(content))
+        body += content
+    head = struct.pack(
+        ">I4xI4s4s4s12x4s", at + len(body), 0x02100000, b"mntr", b"GRAY", b"XYZ ", b"acsp"
+    )
+    head = (head + bytes(28) + white[8:]).ljust(128, b"\0")
+    return head + struct.pack(">I", len(tags)) + table + body
+
+
 @pytest.fixture
 def make(tmp_path: Path) -> Maker:
     """Write bytes, or a picture as JPEG, under a name; returns the path."""
@@ -113,4 +131,5 @@ def samples() -> object:
         png_chunk=png_chunk,
         png_header=png_header,
         icc_profile=icc_profile,
+        grey_profile=grey_profile,
     )

@@ -159,14 +159,13 @@ def _plain_mode(file: Image.Image) -> Image.Image:
     if file.mode.startswith("I") or file.mode == "F":
         wide = np.asarray(file, dtype=np.float64)
         return Image.fromarray(np.clip(wide / 257 + 0.5, 0, 255).astype(np.uint8))
-    if file.mode == "1":
-        return file.convert("L")
     if file.mode in ("LA", "PA", "RGBA", "RGBa", "La") or "transparency" in file.info:
+        grey = file.mode in ("L", "LA", "La", "1")  # stays grey, for its profile is one for grey
         clear = file.convert("RGBA")
         sheet = Image.new("RGBA", clear.size, "white")
-        return Image.alpha_composite(sheet, clear).convert("RGB")
-    if file.mode == "P":
-        return file.convert("RGB")
+        return Image.alpha_composite(sheet, clear).convert("L" if grey else "RGB")
+    if file.mode in ("1", "P"):
+        return file.convert("L" if file.mode == "1" else "RGB")
     if file.mode not in ("L", "RGB"):
         raise refused("photo-colour-mode", file.mode, "export it as an RGB JPEG")
     return file.copy()

@@ -26,7 +26,7 @@ def to_srgb(picture: Image.Image, profile: bytes | None) -> tuple[Image.Image, s
     try:
         source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
         mode = _MODES.get(source.profile.xcolor_space)
-        if mode is None or (mode == "L") != (picture.mode == "L"):
+        if mode is None or (mode == "L" and picture.mode != "L"):
             return picture.convert("RGB"), BAD_PROFILE
         changed = ImageCms.profileToProfile(
             picture if picture.mode == mode else picture.convert(mode),
