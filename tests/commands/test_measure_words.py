@@ -19,6 +19,9 @@ CELL = {
     "true_is": {"tile": "bare", "row": 1, "column": 1},
     "true_reason": None,
     "contrast_ratio": None,
+    "haze": None,
+    "pinholes_per_cm2": None,
+    "bubbles_per_cm2": None,
     "status": "measured",
 }
 LINE = {
@@ -100,6 +103,20 @@ def test_another_photo_is_told_once():
     assert sum("wetting" in line for line in told) == 1
 
 
+def test_the_surface_is_told_where_something_shows():
+    skin = {"haze": 0.12, "pinholes_per_cm2": 1.25, "bubbles_per_cm2": 0.0}
+    assert row(**skin).endswith("(ΔE 2.4); a veil of 12 %; 1.2 pinholes a cm²")
+    assert row(haze=0.04, pinholes_per_cm2=0.0).endswith("(ΔE 2.4)")
+
+
+def test_without_a_card_the_reason_is_told_once():
+    lost = {"lab": None, "status": "not measured: no card"}
+    cells = [CELL | lost, CELL | lost | {"column": 2, "status": "not measured: glare covers it"}]
+    told = said(cells, [LINE], by=None, reason="no card")
+    assert [line for line in told if "no card" in line] == ["Colours not measured: no card."]
+    assert sum(line.startswith("  row") for line in told) == 2
+
+
 def test_a_cell_is_named_by_what_differs():
     other = {"where": {**CELL["where"], "clear": "none", "clear_coats": 1}, "column": 2}
     one, two = (line for line in said([CELL, CELL | other]) if line.startswith("  row"))
@@ -136,7 +153,7 @@ def test_cover_with_its_range_and_coats():
                 "kind": "crisp",
                 "status": "measured, but no drag: a flat tile has no drag",
             },
-            "4.5 mm wide, crisp; no drag: a flat tile has no drag",
+            "4.5 mm wide, crisp; a flat tile has no drag",
         ),
         ({"width_mm": None, "status": "not measured: glare"}, "not measured: glare"),
     ],

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from ..colour.seeing import limits
+from ..measuring.limits import limit
 
 PLAIN = ("underglaze", "clear", "ground", "body", "line")
 """Factors whose value says by itself what it is."""
@@ -26,11 +27,13 @@ def in_words(report: Mapping[str, Any]) -> Iterator[str]:
     yield from _true(report["cells"])
     every = [*report["cells"], *report["lines"]]
     varied = _varied(every)
+    known = f"not measured: {report['balance']['reason']}"
     for told, of in ((_cell, report["cells"]), (_line, report["lines"])):
-        if of:
+        said = [(one, told(one)) for one in of if told(one) != known]
+        if said:
             yield ""
-        for one in of:
-            yield f"  row {one['row']}, column {one['column']}{_name(one, varied)}: {told(one)}"
+        for one, words in said:
+            yield f"  row {one['row']}, column {one['column']}{_name(one, varied)}: {words}"
     if report["would_help"]:
         yield ""
         yield "What would help:"
@@ -62,7 +65,8 @@ def _true(cells: Iterable[Mapping[str, Any]]) -> Iterator[str]:
     compared = [cell for cell in cells if cell["delta_e_to_true"] is not None]
     if any(cell["approximate"] for cell in compared):
         tiles = sorted({cell["true_is"]["tile"] for cell in compared if cell["approximate"]})
-        yield f"True is what {_joined(tiles)} shows: another photo, so those differences are about."
+        photos = "shows: another photo" if len(tiles) == 1 else "show: other photos"
+        yield f"True is what {_joined(tiles)} {photos}, so those differences are about."
     if any(cell["wetting_allowed_for"] for cell in compared):
         yield "What wetting alone would do to a bare colour is allowed for."
 
@@ -96,14 +100,19 @@ def _counted(value: object, word: str) -> str:
 
 
 def _cell(cell: Mapping[str, Any]) -> str:
-    if cell["lab"] is None:
-        return str(cell["status"])
-    light, a, b = (_number(part) for part in cell["lab"])
-    told = [f"{cell['colour_word']} (L* {light}, a* {a}, b* {b})", _difference(cell)]
+    told = [str(cell["status"])]
+    if cell["lab"] is not None:
+        light, a, b = (_number(part) for part in cell["lab"])
+        told = [f"{cell['colour_word']} (L* {light}, a* {a}, b* {b})", _difference(cell)]
     if cell["contrast_ratio"] is not None:
         low, high = _percent(cell["contrast_ratio_low"], ""), _percent(cell["contrast_ratio_high"])
         hides = f"hides {_percent(cell['contrast_ratio'])} of its ground ({low} to {high})"
         told.append(f"{hides}: {cell['hides']}{_coats(cell)}")
+    if (cell["haze"] or 0) > limit("haze_seen"):
+        told.append(f"a veil of {_percent(cell['haze'])}")
+    for name in ("pinholes", "bubbles"):
+        if cell[f"{name}_per_cm2"]:
+            told.append(f"{cell[f'{name}_per_cm2']:.1f} {name} a cm²")
     return "; ".join(part for part in told if part)
 
 
@@ -136,7 +145,8 @@ def _line(line: Mapping[str, Any]) -> str:
         return str(line["status"])
     told = f"{line['width_mm']:.1f} mm wide, {line['kind']}"
     if line["drag_mm"] is None:
-        told += f"; {line['status'].removeprefix('measured, but ')}"
+        why = line["status"].removeprefix("measured, but no drag: ")
+        told += f"; {why}" if "no drag" in why else f"; drag not told: {why}"
     elif abs(line["drag_mm"]) < line["limit_mm"]:
         told += f", no drag seen (less than {line['limit_mm']:.1f} mm)"
     else:

@@ -18,6 +18,8 @@ COLUMNS = (
     "lab_b",
     "delta_e_to_true",
     "contrast_ratio",
+    "contrast_ratio_low",
+    "contrast_ratio_high",
     "drag_mm",
     "drag_low_mm",
     "drag_high_mm",
@@ -31,17 +33,21 @@ def columns_of(findings: Findings, tile: str) -> dict[Spot, tuple[str, ...]]:
     if measured is None:
         return {}
     off, empty = findings.differences(tile), ("", "", "")
-    cover = {(one.row, one.column): one.contrast_ratio for one in measured.cover}
+    cover = {
+        (one.row, one.column): (one.contrast_ratio, one.ratio_low, one.ratio_high)
+        for one in measured.cover
+    }
     found = {}
     for cell in measured.cells:
         spot = (cell.row, cell.column)
         away = off[spot].delta_e if spot in off else None
         lab = tuple(_text(part, 2) for part in cell.lab) if cell.lab else empty
-        seen = (*lab, _text(away, 2), _text(cover.get(spot), 3))
+        hides = (_text(one, 3) for one in cover.get(spot, (None,) * 3))
+        seen = (*lab, _text(away, 2), *hides)
         found[spot] = (*seen, *empty, cell.status)
     for line in measured.lines:
         drag = (line.drag_mm, line.drag_low_mm, line.drag_high_mm)
-        nothing = ("",) * 5
+        nothing = ("",) * 7
         told = (*nothing, *(_text(one, 3) for one in drag), line.status)
         found[line.row, line.column] = told
     return found

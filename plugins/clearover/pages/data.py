@@ -36,6 +36,8 @@ COLUMN_WORDS = {
     "lab_b": "b* of it",
     "delta_e_to_true": "ΔE00 to the agreed true colour, wetting allowed for",
     "contrast_ratio": "over a dark and a light ground; from 0.98 it hides its ground",
+    "contrast_ratio_low": "lower end of its 90 % range; from 0.98 it surely hides its ground",
+    "contrast_ratio_high": "upper end of its 90 % range; below 0.98 the ground shows through",
     "drag_mm": "how far a line was dragged downhill, mm",
     "drag_low_mm": "its 90 % range",
     "drag_high_mm": "likewise",
