@@ -101,10 +101,31 @@ def test_moving_pictures(make: Maker, samples: Any, form: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("flags", "extra"), [(2, b""), (0, b"ANIM\6\0\0\0\0\0\0\0\0\0")], ids=["flag", "block"]
+)
+def test_each_sign_of_a_moving_webp(make: Maker, samples: Any, flags: int, extra: bytes) -> None:
+    still = saved(samples.scene(320, 310), "WEBP")[12:]
+    size = (319).to_bytes(3, "little") + (309).to_bytes(3, "little")
+    body = b"WEBPVP8X" + struct.pack("<I", 10) + bytes([flags, 0, 0, 0]) + size + extra + still
+    path = make("a.webp", b"RIFF" + struct.pack("<I", len(body)) + body)
+    assert rules_of(path) == ["photo-animated"]
+
+
+@pytest.mark.parametrize(("bits", "channels"), [(12, 3), (8, 2)])
+def test_odd_forms_of_jpeg(make: Maker, samples: Any, bits: int, channels: int) -> None:
+    whole = bytearray(samples.jpeg_bytes(samples.scene()))
+    at = whole.index(b"\xff\xc0")
+    whole[at + 4], whole[at + 9] = bits, channels
+    (fault,) = check_photo(make("a.jpg", bytes(whole)))
+    assert fault.rule == "photo-colour-mode" and f"{bits} bits in {channels}" in fault.found
+
+
+@pytest.mark.parametrize(
     ("width", "height", "rule"),
     [
         (60000, 60000, "photo-too-large"),
         (20000, 400, "photo-too-large"),
+        (10000, 8000, "photo-too-large"),
         (0, 0, "photo-too-small"),
         (1, 12000, "photo-too-small"),
         (2**31 - 1, 2**31 - 1, "photo-too-large"),

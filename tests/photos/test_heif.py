@@ -331,6 +331,27 @@ def test_a_message_names_no_folder_of_this_machine(make: Maker, form: str) -> No
     assert refusal.value.fault.found == "its decoder makes nothing of it"
 
 
+@pytest.mark.parametrize("form", FORMS)
+def test_a_picture_larger_than_its_box_says_is_not_decoded(make: Maker, form: str) -> None:
+    """5 million px in a file that claims 400 × 300; decoded they would take a tenth of a second."""
+    size = (2600, 2000)
+    whole = real(Image.new("RGB", size, COLOUR), form)
+    assert whole.count(struct.pack(">II", *size)) == 1
+    path = make("a.heic", whole.replace(struct.pack(">II", *size), struct.pack(">II", 400, 300)))
+    started = time.process_time()
+    with pytest.raises(PhotoRefused) as refusal:
+        open_photo(path)
+    assert refusal.value.fault.rule == "photo-not-a-photo"
+    assert time.process_time() - started < 0.1
+    assert form == "HEIF" or rules_of(path) == ["photo-not-a-photo"]  # HEVC: its decoder checks
+
+
+def test_pieces_without_number_are_too_large(make: Maker) -> None:
+    pieces = [picture(ispe(8000, 8000))] * 5
+    bare = Bare([picture(kind=b"grid"), *pieces], [(b"dimg", 1, range(2, 7))])
+    assert rules_of(make("a.heic", bare.data())) == ["photo-too-large"]
+
+
 def test_notes_that_share_their_bytes_are_not_read_for_ever(make: Maker) -> None:
     """5,000 items that all point to the same 5 MB."""
     many = 5000

@@ -15,6 +15,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, BinaryIO
 
 from . import private
+from .av1 import largest_frame
 from .blocks import Broken
 from .boxes import NONSENSE, Fields, Item, Items, read_items
 from .kinds import EXPORT, STILL
@@ -33,6 +34,8 @@ FURTHER = "further pictures behind the first"
 SMALL = "a small copy of the picture (it may show what was cropped away)"
 PADDING = 64
 """A crop of fewer px is an encoder's filling up to its block size (HEVC: 64, ITU-T H.265)."""
+AREAS = 4
+"""Times the largest photo: its pieces, and what phones keep beside it. Our choice."""
 # EXIF orientation by (mirrored left to right first, then quarter turns anticlockwise).
 _ORIENTATIONS = {
     (0, 0): 1,
@@ -66,6 +69,7 @@ def describe(file: BinaryIO, length: int, header: Header) -> None:
     header.bits = _bits(first)
     _colour(main if main.property("colr") else first, header)
     _further(found, parts, header)
+    _coded_sizes(file, found)
     _notes(file, found, header)
 
 
@@ -99,6 +103,31 @@ def _size(main: Item, header: Header) -> None:
         raise PhotoRefused(PhotoFault("photo-not-a-photo", crop, EXPORT))
     if max(left, top, width - header.width, height - header.height) >= PADDING:
         header.private.append("a part of the picture that was cropped away")
+
+
+def _coded_sizes(file: BinaryIO, found: Items) -> None:
+    """Refuse coded pictures larger than their box says (AV1; the HEVC decoder checks by itself),
+    and more of them than a photo is made of."""
+    left, area = limits().bytes_max, 0
+    for item in found.items.values():
+        if item.kind not in CODED["avif"] | CODED["heic"]:
+            continue
+        size = Fields((item.property("ispe") or b"")[4:12].ljust(8, b"\0"), 0, 8)
+        width, height = size.number(4), size.number(4)
+        area += width * height
+        if item.kind in CODED["avif"]:
+            content = _content(file, item, left)
+            left -= len(content)
+            if not left:
+                raise Broken(NONSENSE)
+            wide, high = largest_frame(content)
+            if wide > width or high > height:
+                two = f"it states two sizes, {width} × {height} and {wide} × {high} px"
+                raise PhotoRefused(PhotoFault("photo-not-a-photo", two, EXPORT))
+    if area > AREAS * limits().pixels_max:
+        many = f"{area // 1_000_000} million px in all its pictures"
+        wanted = f"{limits().pixels_max // 1_000_000} million px"
+        raise PhotoRefused(PhotoFault("photo-too-large", many, wanted))
 
 
 def _crop(clap: bytes, width: int, height: int) -> tuple[int, int, int, int]:
