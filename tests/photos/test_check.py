@@ -90,7 +90,9 @@ def test_what_is_no_accepted_photo(make: Maker, content: bytes, rule: str, word:
 def test_a_gif_named_jpg_is_a_gif(make: Maker, samples: Any) -> None:
     frames = [samples.scene().convert("P"), samples.scene().rotate(180).convert("P")]
     content = saved(frames[0], "GIF", save_all=True, append_images=frames[1:])
-    assert rules_of(make("front.jpg", content)) == ["photo-kind-not-accepted"]
+    for form in (b"GIF87a", b"GIF89a"):
+        path = make("front.jpg", form + content[6:])
+        assert rules_of(path) == ["photo-kind-not-accepted"] and check_photo(path)[0].found == "GIF"
 
 
 @pytest.mark.parametrize("form", ["WEBP", "PNG"])

@@ -159,6 +159,12 @@ def test_a_profile_of_another_space_or_broken_is_told(
     assert opened.picture.getpixel((9, 9)) == COLOUR
 
 
+def test_a_colour_photo_with_a_profile_for_grey_stays_in_colour(make: Maker, samples: Any) -> None:
+    content = saved(Image.new("RGB", SIZE, COLOUR), "PNG", icc_profile=samples.grey_profile(2.2))
+    opened = open_photo(make("a.png", content))
+    assert opened.notes and opened.picture.getpixel((9, 9)) == COLOUR
+
+
 def test_a_grey_photo_with_a_profile_for_colours(make: Maker, samples: Any) -> None:
     profile = samples.icc_profile(SRGB, 1.4)
     path = make("a.jpg", Image.new("L", SIZE, 93), icc_profile=profile, quality=100)
