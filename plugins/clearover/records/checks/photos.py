@@ -7,7 +7,10 @@ from ..tile import Photo, Tile
 from .context import Context
 from .firings import is_bare_name
 
-ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".gif", ".tif", ".tiff", ".bmp")
+ENDINGS = (
+    *(".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif", ".hif", ".avif"),
+    *(".gif", ".tif", ".tiff", ".bmp"),
+)
 
 
 def check_photos(context: Context) -> None:
