@@ -135,6 +135,23 @@ def test_numbers_in_a_png_come_before_its_profile(make: Maker, samples: Any) -> 
     assert fault.rule == "photo-colour-mode" and "HDR" in fault.found
 
 
+@pytest.mark.parametrize("colour", [0, 2])
+def test_a_png_that_states_a_gamma_alone(make: Maker, samples: Any, colour: int) -> None:
+    """gAMA 1.0 is linear light; beside sRGB or a profile it says nothing (PNG, clause 12.7)."""
+    pixel, codes = (bytes([93]), [93] * 3) if colour == 0 else (bytes(COLOUR), list(COLOUR))
+    linear, usual = ((b"gAMA", struct.pack(">I", gamma)) for gamma in (100000, 45455))
+    light = [encoded(code / 255) for code in codes]
+    profile = (b"iCCP", b"plain\0\0" + zlib.compress(samples.icc_profile(SRGB, 1.0)))
+    for chunks, truth in (
+        ((linear,), light),
+        ((usual,), codes),
+        (((b"sRGB", b"\0"), linear), codes),
+        ((profile, usual), light),
+        (((b"gAMA", bytes(4)),), codes),
+    ):
+        held_to(open_photo(make("a.png", png(samples, 8, colour, pixel, *chunks))), truth)
+
+
 def test_printing_inks_are_refused_with_or_without_a_profile(make: Maker) -> None:
     inks = Image.new("CMYK", SIZE, (10, 120, 130, 40))
     for profile in (None, b"a profile of a press" * 20):

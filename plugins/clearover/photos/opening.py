@@ -17,7 +17,7 @@ from typing import TypeVar
 import numpy as np
 from PIL import Image, UnidentifiedImageError
 
-from .cicp_profile import profile_of
+from .cicp_profile import profile_of, profile_of_gamma
 from .header import Header, faults_of, read_header, refused
 from .kinds import HEIF, can_decode
 from .profile import to_srgb
@@ -129,6 +129,8 @@ def decoded(path: Path, header: Header, factor: int = 1) -> tuple[Image.Image, b
         size = file.size
         file.load()
         _same_size(file, size)
+        if header.kind == "png" and not (profile or header.cicp or "srgb" in file.info):
+            profile = profile_of_gamma(file.info.get("gamma"))
         picture = _plain_mode(file)
     picture.info.clear()
     if header.orientation != 1 and not turned:
