@@ -4,8 +4,9 @@ import dataclasses
 
 import numpy as np
 import pytest
-from clearover.measuring.doubts import doubts, evidence
+from clearover.measuring.doubts import doubts
 from clearover.measuring.measure import measure
+from clearover.measuring.rough import evidence, may_reach, rough_of
 from clearover.photos.opening import Opened
 from PIL import Image, ImageDraw
 
@@ -56,12 +57,20 @@ def test_a_photo_that_shows_nothing(drawn, code, word):
 
 def test_noise_bears_no_grid_out(drawn):
     one = drawn[0]
-    rng = np.random.default_rng(1)
-    pixels = rng.integers(60, 200, (1200, 1600, 3), dtype=np.uint8)
-    corners = np.asarray(one.request.corners)
-    noise = evidence(Image.fromarray(pixels), corners, one.request.rows, one.request.columns)
-    right = evidence(one.opened.picture, corners, one.request.rows, one.request.columns)
-    assert noise < 0.3 < 0.6 < right
+    pixels = np.random.default_rng(1).integers(60, 200, (1200, 1600, 3), dtype=np.uint8)
+    noise = rough_of(Opened(Image.fromarray(pixels), 1600, 1200), one.request)
+    right = rough_of(one.opened, one.request)
+    assert evidence(noise) < 0.3 < 0.6 < evidence(right)
+
+
+def test_what_may_not_be_reached_is_not(drawn):
+    """The quick look never says no where the slow one would say yes."""
+    for one in drawn:
+        rough = rough_of(one.opened, one.request)
+        found = evidence(rough)
+        assert may_reach(rough, found - 0.001)
+        assert not may_reach(rough, 1.0)
+        assert evidence(rough, 0.5) >= 0.5
 
 
 def test_a_grey_card_inside_glare_balances_nothing(drawn):

@@ -252,12 +252,12 @@ def borne_out(
     wide = max(5.0, 0.08 * short)
     near = near or max(1.5, 0.015 * short)
     down, over = steps or (steps_of(square, True, 2), steps_of(square, False, 2))
-    real = _hits(both(down, over, square, gap, wide), gap, near)
-    beside = [_hits(both(down, over, square, gap, wide, s), gap, near) for s in (0.3, 0.6)]
+    real = hits(both(down, over, square, gap, wide), gap, near)
+    beside = [hits(both(down, over, square, gap, wide, s), gap, near) for s in (0.3, 0.6)]
     return np.asarray(real), float(np.mean(beside[0] + beside[1]))
 
 
-def _hits(pieces: Pieces, gap: float, near: float) -> list[float]:
+def hits(pieces: Pieces, gap: float, near: float) -> list[float]:
     """Of each line, upright ones first, the share of pieces that lie within `near` of it.
 
     A strip may touch a bare cell on one side: its other side bears the line out.

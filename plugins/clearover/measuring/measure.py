@@ -20,6 +20,7 @@ from .lines import line_measures
 from .other_light import too_white
 from .request import Request
 from .results import MEASURED, Balance, CellColour, LineMeasure, Surface, TileMeasurement
+from .rough import rough_of
 from .shapes import CURVED, fitted
 from .surface import DOUBT, surfaces
 from .view import View, view_of
@@ -32,10 +33,11 @@ def measure(opened: Opened, request: Request) -> TileMeasurement:
 
 def measured_and_seen(opened: Opened, request: Request) -> tuple[TileMeasurement, View]:
     """The same, and the balanced view that it was read from."""
-    noted = doubts(opened, request)
+    rough = rough_of(opened, request)
+    noted = doubts(opened, request, rough)
     bow = None
     if request.shape != CURVED:  # whose own bow is no lens's
-        opened, request, bow = straightened(opened, request)
+        opened, request, bow = straightened(opened, request, rough)
     field, matrix, balance = balance_of(opened, request)
     view = view_of(opened, request, field, matrix)
     cells = cell_colours(view, [(c.row, c.column) for c in request.cells if not c.line])
