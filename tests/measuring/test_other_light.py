@@ -110,6 +110,15 @@ def test_the_same_clay_is_as_light_on_every_photo(catalogue):
         assert clays.doubt(tiles[1], odd[tiles[1].id]) is None
 
 
+def test_the_clay_of_a_black_photo_tells_nothing(catalogue):
+    tiles = tiles_alike(catalogue)
+    black = {tile.id: made(tile.id, 0.0) for tile in tiles}
+    usual = {tile.id: made(tile.id, light) for tile, light in zip(tiles, LIGHT, strict=True)}
+    first = tiles[0]
+    assert Clays(catalogue, usual).doubt(first, black[first.id]) is None
+    assert Clays(catalogue, black).doubt(first, usual[first.id]) is None
+
+
 def test_clay_of_another_body_or_fire_tells_nothing(catalogue):
     first = tiles_alike(catalogue)[0]
     fire = catalogue.firings[first.firings[-1]]

@@ -61,4 +61,6 @@ def _burnt(catalogue: Catalogue, tile: Tile) -> tuple[object, ...] | None:
 def _lightness(measured: TileMeasurement) -> float | None:
     """Y of the clay, white = 1, where it can be trusted by all that its own photo says."""
     clay = measured.balance.clay
-    return None if clay is None or measured.balance.doubt else luminance(clay[0])
+    if clay is None or measured.balance.doubt:
+        return None
+    return luminance(clay[0]) or None  # a black photo shows no clay
