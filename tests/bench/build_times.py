@@ -120,9 +120,9 @@ def stock_project(folder: Path, site: Path) -> Path:
     return folder
 
 
-def build(folder: Path) -> Run:
-    """Build from nothing, in a process of its own (which may start others)."""
-    for old in ("site", ".cache"):
+def build(folder: Path, keep: tuple[str, ...] = ()) -> Run:
+    """Build from nothing (but what is kept), in a process of its own, which may start others."""
+    for old in {"site", ".cache"} - set(keep):
         shutil.rmtree(folder / old, ignore_errors=True)
     words = [sys.executable, "-m", "mkdocs", "build", "--quiet"]
     start = time.perf_counter()

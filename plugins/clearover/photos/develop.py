@@ -40,7 +40,7 @@ def develop(
     `prune`.
     """
     planned = [
-        (tile, photo, _job(catalogue, tile, photo))
+        (tile, photo, job_of(catalogue, tile, photo))
         for _, tile in sorted(catalogue.tiles.items())
         for photo in tile.photos
     ]
@@ -64,7 +64,7 @@ def kept_measurements(catalogue: Catalogue, cache: Path) -> dict[str, TileMeasur
         photo = tile.measured_photo
         if photo is None or photo.corners is None:
             continue
-        outcome = _recalled(_job(catalogue, tile, photo), store, stamps)
+        outcome = _recalled(job_of(catalogue, tile, photo), store, stamps)
         if outcome and outcome.kept.says:
             found[tile.id] = outcome.kept.says
     return found
@@ -80,7 +80,8 @@ def prune(cache: Path, tiles: Iterable[TilePhotos], strips: Iterable[Sprite] = (
     return prune_names(cache, used)
 
 
-def _job(catalogue: Catalogue, tile: Tile, photo: Photo) -> Job:
+def job_of(catalogue: Catalogue, tile: Tile, photo: Photo) -> Job:
+    """What is to be made of one photo of a tile."""
     grid = photo is tile.measured_photo
     return Job(
         tile=tile.id,
