@@ -19,15 +19,17 @@ from unittest import mock
 import numpy as np
 from clearover.catalogue import read
 from clearover.colour import ciede2000
-from clearover.colour.srgb import LINEAR_OF_BYTE
 from clearover.measuring.measure import measure
 from clearover.measuring.request import CellRequest, Request
 from clearover.measuring.results import TileMeasurement
 from clearover.photos.opening import open_photo
-from PIL import Image, ImageDraw, ImageEnhance, ImageFilter
+from PIL import Image, ImageEnhance, ImageFilter
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "drawn"))
+
+from drawing import shadows  # noqa: E402
+from drawing.shadows import lit  # noqa: E402
 
 GOOD: dict[str, object] = {
     "tilt_deg": 3.0,
@@ -67,15 +69,7 @@ def mixed_light(picture: Image.Image, truth: dict[str, Any]) -> Image.Image:
     """A window on the left, a warm lamp on the right."""
     warm, cool = np.array((1.15, 1.0, 0.72)), np.array((0.90, 1.0, 1.16))
     along = np.linspace(0, 1, picture.width)[None, :, None]
-    return _lit(picture, cool * (1 - along) + warm * along)
-
-
-def card_in_shade(picture: Image.Image, truth: dict[str, Any]) -> Image.Image:
-    """A hand's shadow on the card alone: half as much light."""
-    mask = Image.new("L", picture.size)
-    ImageDraw.Draw(mask).polygon([tuple(p) for p in truth["grey_card"]], fill=255)
-    dark = _lit(picture, np.array(0.5))
-    return Image.composite(dark, picture, mask.filter(ImageFilter.GaussianBlur(4)))
+    return lit(picture, cool * (1 - along) + warm * along)
 
 
 def vivid(picture: Image.Image, truth: dict[str, Any]) -> Image.Image:
@@ -89,13 +83,6 @@ def shaken(picture: Image.Image, truth: dict[str, Any]) -> Image.Image:
     return picture.filter(ImageFilter.GaussianBlur(picture.width / 2000 * 3.5))
 
 
-def _lit(picture: Image.Image, by: np.ndarray) -> Image.Image:
-    light = LINEAR_OF_BYTE[np.asarray(picture)] * by
-    low = light <= 0.0031308
-    code = np.where(low, 12.92 * light, 1.055 * np.maximum(light, 1e-9) ** (1 / 2.4) - 0.055)
-    return Image.fromarray(np.rint(np.clip(code, 0, 1) * 255).astype(np.uint8), "RGB")
-
-
 WAYS = (
     Way("good"),
     Way("lamp at one side, plain ground", {"light_ratio": 2.0}),
@@ -106,7 +93,9 @@ WAYS = (
     Way("tilted by 25 degrees", {"tilt_deg": 25.0}),
     Way("dim light", {"noise": 0.03}),
     Way("too bright", {"exposure": 1.8}),
-    Way("card in a shadow", spoil=card_in_shade),
+    Way("card in a shadow", spoil=shadows.card_alone),
+    Way("half the card in a shadow", spoil=shadows.half_the_card),
+    Way("card in a soft shadow", spoil=shadows.soft),
     Way("no card", card=False),
     Way("vivid filter", spoil=vivid),
 )
@@ -127,8 +116,8 @@ def main() -> None:
     parser.add_argument("tiles", nargs="?", type=int, default=6)
     asked = parser.parse_args()
     catalogue = read(ROOT / "combos")
-    print("| colours | cells | not measured | median ΔE00 | 95th pct | noise |")
-    print("|---|---|---|---|---|---|")
+    print("| colours | cells | not measured | median ΔE00 | 95th pct | noise | doubted |")
+    print("|---|---|---|---|---|---|---|")
     for way in WAYS:
         _colour_row(way, catalogue, COLOURS[: asked.tiles])
     print("\n| lines | px/mm | lines | drag told | limit, mm | median error, mm | range ±, mm |")
@@ -140,7 +129,7 @@ def main() -> None:
 def _colour_row(way: Way, catalogue: Any, names: tuple[str, ...]) -> None:
     import drawing
 
-    off, missing, total, noise = [], 0, 0, []
+    off, missing, total, noise, doubted = [], 0, 0, [], 0
     for name in names:
         tile = catalogue.tiles[name]
         seed = drawing.seed_of("rules", name)
@@ -150,6 +139,7 @@ def _colour_row(way: Way, catalogue: Any, names: tuple[str, ...]) -> None:
         )
         found = _measured(tile, picture, truth, way)
         noise.append(found.noise_delta_e)
+        doubted += bool(found.balance.doubt)
         true = {tuple(cell["at"]): cell["lab"] for cell in truth["cells"] if "width" not in cell}
         total += len(true)
         for cell in found.cells:
@@ -160,6 +150,7 @@ def _colour_row(way: Way, catalogue: Any, names: tuple[str, ...]) -> None:
     told = [f"{np.median(off):.1f}", f"{np.percentile(off, 95):.1f}"] if off else ["-", "-"]
     known = [one for one in noise if one is not None]
     told.append(f"{np.median(known):.1f}" if known else "-")
+    told.append(f"{doubted} of {len(names)}")
     print(f"| {way.name} | {total} | {missing} | {' | '.join(told)} |", flush=True)
 
 

@@ -87,6 +87,33 @@ def test_balance_and_noise_are_told(page) -> None:
     assert "Colours nearer than ΔE 0.7" in page.body_html
 
 
+def told_of(site: Site, made: TileMeasurement) -> str:
+    """The tile's page with another measurement of its photo."""
+    photos = dict(site.photos)
+    photos[TILE] = dataclasses.replace(photos[TILE], measured=made)
+    found = dataclasses.replace(site.findings, measured={TILE: made}, _differences={})
+    other = dataclasses.replace(site, findings=found, photos=photos)
+    return next(one for one in tile.pages(other) if TILE in one.address).body_html
+
+
+def test_a_card_in_another_light_is_doubted_on_the_page(measured_site: Site, page) -> None:
+    doubt = "the card lies in another light than the tile: as made up"
+    balance = dataclasses.replace(measurement().balance, doubt=doubt)
+    said = told_of(measured_site, measurement(balance=balance))
+    assert "The card lies in another light than the tile: as made up. Take the photo again" in said
+    assert "in another light" not in page.body_html
+
+
+def test_a_contrast_ratio_has_its_range(measured_site: Site) -> None:
+    ends = {"ratio_low": 0.934, "ratio_high": 1.012, "hides": "cannot tell yet"}
+    cover = (Cover(1, 2, 0.972, 0.02, "measured", **ends),)
+    said = told_of(measured_site, measurement(cover=cover))
+    assert "hides 97 % of its ground" in said and "93 to 101 %: cannot tell yet" in said
+    assert "0.97 (0.93 to 1.01)" in said
+    whys = said[said.index('class="whys"') :].split("</details>")[0]
+    assert "Whether it hides its ground: cannot tell yet" in whys and "free of glare" in whys
+
+
 def test_the_two_views_lie_on_each_other_and_need_no_script(page) -> None:
     figure = page.body_html[page.body_html.index('class="compare"') :].split("</figure>")[0]
     pictures = re.findall(r"<img[^>]+>", figure)

@@ -10,6 +10,7 @@ from typing import Any
 
 from ..measuring.against import true_cell
 from ..measuring.disagree import Disagreement, disagreements
+from ..measuring.hiding import UNSURE
 from ..measuring.remedies import help_for
 from ..measuring.results import MEASURED, Balance, Cover, TileMeasurement
 from ..photos.results import Image
@@ -235,6 +236,10 @@ def _why(known: Lookup, tile: Tile, measured: TileMeasurement) -> list[tuple[str
         for status in one.status.split("; "):
             if status != MEASURED:
                 reasons.setdefault(status, []).append((one.row, one.column))
+    for hides in measured.cover:
+        if hides.hides == UNSURE:
+            told = f"Whether it hides its ground: {UNSURE}"
+            reasons.setdefault(told, []).append((hides.row, hides.column))
     for spot, off in known.findings.differences(tile.id).items():
         if off.reason and help_for(off.reason):
             reasons.setdefault(off.reason, []).append(spot)

@@ -57,7 +57,7 @@ def colour_cell(
     told = {one.prop for one in but}
     says = [] if "colour" in told else [_difference(off)]
     if cover and cover.contrast_ratio is not None and "cover" not in told:
-        says.append((f"hides {cover.contrast_ratio:.0%} of its ground", hides_of(cover)))
+        says.append((f"hides {100 * cover.contrast_ratio:.0f} % of its ground", hides_of(cover)))
     return MeasuredCell(
         fill_of(cell.lab),
         word_of(cell.lab),
@@ -70,7 +70,8 @@ def hides_of(cover: Cover) -> str:
     """`93 to 101 %: cannot tell yet`: the 90 % range, and what it says; empty where none is."""
     if cover.ratio_low is None or cover.ratio_high is None:
         return ""
-    return f"{100 * cover.ratio_low:.0f} to {cover.ratio_high:.0%}: {cover.hides}"
+    low, high = (f"{100 * end:.0f}" for end in (cover.ratio_low, cover.ratio_high))
+    return f"{low} to {high} %: {cover.hides}"
 
 
 def _difference(off: Against | None) -> tuple[str, str]:
