@@ -11,8 +11,9 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-from clearover.colour.srgb import LINEAR_OF_BYTE, encoded
 from PIL import Image, ImageDraw, ImageFilter
+
+from .colours import encode
 
 Spoil = Callable[[Image.Image, dict[str, Any]], Image.Image]
 HALF = (0.5, 0.5, 0.5)
@@ -21,10 +22,16 @@ SKY = (0.42, 0.47, 0.54)
 WEAK = (0.72, 0.74, 0.78)
 
 
+def _linear_of_byte() -> np.ndarray:
+    """Linear light of each sRGB code (IEC 61966-2-1)."""
+    code = np.arange(256) / 255
+    return np.asarray(np.where(code <= 0.04045, code / 12.92, ((code + 0.055) / 1.055) ** 2.4))
+
+
 def lit(picture: Image.Image, by: np.ndarray) -> Image.Image:
     """The photo in so many times the light, each channel its own."""
-    light = LINEAR_OF_BYTE[np.asarray(picture)] * by
-    return Image.fromarray(np.rint(np.clip(encoded(light), 0, 1) * 255).astype(np.uint8), "RGB")
+    light = _linear_of_byte()[np.asarray(picture)] * by
+    return Image.fromarray(np.clip(np.rint(encode(light)), 0, 255).astype(np.uint8), "RGB")
 
 
 def card_alone(picture: Image.Image, truth: dict[str, Any]) -> Image.Image:
