@@ -84,6 +84,16 @@ def test_a_grey_card_inside_glare_balances_nothing(drawn):
     assert all(cell.lab is None and "grey card" in cell.status for cell in found.cells)
 
 
+def test_a_black_photo_has_no_colours(drawn):
+    """Its card is as black as the rest: nothing can be balanced by it, by however large a gain."""
+    one = drawn[0]
+    black = Opened(Image.new("RGB", one.opened.picture.size, (9, 9, 9)), *one.opened.picture.size)
+    found = measure(black, one.request)
+    assert found.balance.by is None and "black" in found.balance.reason
+    assert found.cells and all(cell.lab is None for cell in found.cells)
+    assert any("black" in note for note in found.notes)
+
+
 def test_doubts_are_told_with_the_measurement(drawn):
     one, other = drawn[0], drawn[1]
     wrong = dataclasses.replace(one.request, corners=other.request.corners)

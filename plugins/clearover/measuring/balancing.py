@@ -26,7 +26,7 @@ from .request import Request
 from .results import Balance
 
 Floats = NDArray[np.float64]
-_BAND = 16
+_BAND = 8
 """So many rows of blocks are worked on at once."""
 
 
@@ -51,13 +51,13 @@ def balance_of(opened: Opened, request: Request) -> tuple[Field, Floats, Balance
         why = found
     if request.grey_card is not None:
         gains = _by_card(opened, request, field, blocks, brightest, step)
-        if gains is not None:
+        if not isinstance(gains, str):
             red, green, blue = (float(gain) for gain in gains)
             told = replace(told, by="grey card", gains=(red, green, blue))
             told = replace(told, reflectance=request.reflectance)
             told = replace(told, assumed=request.reflectance_assumed)
             return field, np.diag(gains), _doubted(told, seen, field, request, np.diag(gains))
-        why = "the grey card is too bright, in glare, or not in the photo"
+        why = gains
     return field, np.eye(3), replace(told, reason=why)
 
 
@@ -84,12 +84,15 @@ def _by_card(
     blocks: NDArray[np.float32],
     brightest: NDArray[np.uint8],
     step: int,
-) -> Floats | None:
+) -> Floats | str:
+    """The gains, or why the card is of no use."""
     corners = request.grey_card or ()
     card = [(x / step, y / step) for x, y in opened.inside(corners)]
     seen = sample(blocks, brightest >= limit("clipped_from"), card)
     if seen is None:
-        return None
+        return "the grey card is too bright, in glare, or not in the photo"
+    if seen.max() < LINEAR_OF_BYTE[int(limit("black_below"))]:
+        return "the grey card is all but black in the photo"
     middle = np.mean(np.asarray(corners), axis=0)
     there = float(field.at(middle[:1], middle[1:])[0])
     return gains_for(seen / there, request.reflectance)
@@ -120,14 +123,15 @@ def _blocks(pixels: NDArray[np.uint8], step: int) -> tuple[NDArray[np.float32], 
     tall, wide = pixels.shape[0] // step, pixels.shape[1] // step
     light = np.empty((tall, wide, 3), dtype=np.float32)
     brightest = np.empty((tall, wide), dtype=np.uint8)
-    table = LINEAR_OF_BYTE.astype(np.float32)
+    table = (LINEAR_OF_BYTE / step**2).astype(np.float32)
     for top in range(0, tall, _BAND):
         rows = slice(top, min(top + _BAND, tall))
         cut = pixels[rows.start * step : rows.stop * step, : wide * step]
-        count = rows.stop - rows.start
-        down = table[cut].reshape(count, step, wide * step, 3).sum(axis=1)
-        most = brightest_channel(cut).reshape(count, step, wide * step).max(axis=1)
-        light[rows] = _over(np.add, down, step) / step**2
+        shape = (rows.stop - rows.start, step, wide * step)
+        for channel in range(3):
+            down = table.take(cut[..., channel], mode="clip").reshape(shape).sum(axis=1)
+            light[rows, :, channel] = _over(np.add, down, step)
+        most = brightest_channel(cut).reshape(shape).max(axis=1)
         brightest[rows] = _over(np.maximum, most, step)
     return light, brightest
 
@@ -144,8 +148,9 @@ def _seen(
     opened: Opened, blocks: NDArray[np.float32], brightest: NDArray[np.uint8], step: int
 ) -> Blocks:
     """The blocks with their places in the full photo."""
-    y, x = (np.mgrid[0 : blocks.shape[0], 0 : blocks.shape[1]] + 0.5) * step
-    x, y = (x - opened.shift[0]) * opened.factor, (y - opened.shift[1]) * opened.factor
+    x, y = (np.arange(blocks.shape[1]) + 0.5) * step, (np.arange(blocks.shape[0]) + 0.5) * step
+    x = (x[None, :] - opened.shift[0]) * opened.factor
+    y = (y[:, None] - opened.shift[1]) * opened.factor
     return Blocks(blocks, brightest < limit("clipped_from"), x, y)
 
 
@@ -160,7 +165,7 @@ def _field(seen: Blocks, request: Request, size: tuple[int, int]) -> Field:
     if request.grey_card:
         on_card = inside(x, y, resized(request.grey_card, limit("card_inside")))
         regions["the grey card"] = seen.free & on_card
-    return fit_field(seen.light.astype(np.float64), x, y, regions, size, limit("even_enough"))
+    return fit_field(seen.light, x, y, regions, size, limit("even_enough"))
 
 
 def _ratio(field: Field, request: Request) -> float:
