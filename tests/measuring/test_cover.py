@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from clearover.measuring.cover import NO_PAIR, covers
+from clearover.measuring.cover import NO_PAIR, NO_STREAKS, covers
 from clearover.measuring.hiding import (
     HIDES,
     SHOWS,
@@ -82,6 +82,17 @@ def test_bare_ground_is_told_by_a_cell_without_colour():
         (cell(3, underglaze="none", **bare), 25.0),
     )
     assert len(found) == 2 and found[0].contrast_ratio == pytest.approx((56 / 86) ** 3)
+
+
+def test_streaks_that_are_not_told_have_their_reason():
+    light = np.full((12, 24, 3), 0.4, np.float32)
+    view = View(light, np.ones((12, 24), bool), 1, 2, 2.0)
+    cells = cell(1, "white slip"), cell(2, "dark slip")
+    request = Request("made", "", 1, 2, (), cells)
+    colours = [CellColour(1, n, (50.0, 0.0, 0.0), 0.5, 100, 0.0, MEASURED) for n in (1, 2)]
+    assert {one.status for one in covers(view, request, colours)} == {NO_STREAKS}
+    alone = covers(view, request, colours[:1])[0]
+    assert alone.status == f"{NO_PAIR}; {NO_STREAKS}"
 
 
 @pytest.mark.parametrize("other", [{"coats": "3"}, {"underglaze": "fen"}, {"body": "other"}])

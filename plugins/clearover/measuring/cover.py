@@ -19,6 +19,7 @@ from .streaks import streaks_of
 from .view import View
 
 NO_PAIR = "not measured: needs the same colour over a light and a dark ground (factor `ground`)"
+NO_STREAKS = "streaks not measured: too little of the cell shows"
 COATS = "underglaze coats"
 _GROUNDS = {"white slip": "light", "dark slip": "dark"}
 _Where = tuple[tuple[str, str], ...]
@@ -65,15 +66,17 @@ def _cover(
     view: View, cell: CellRequest, ratio: Ratio | None, series: Mapping[int, Ratio]
 ) -> Cover:
     streaks = streaks_of(view, cell.row, cell.column)
+    lacks = [NO_PAIR] if ratio is None else []
+    status = "; ".join([*lacks, *([NO_STREAKS] if streaks is None else [])]) or MEASURED
     if ratio is None:
-        return Cover(cell.row, cell.column, None, streaks, NO_PAIR)
+        return Cover(cell.row, cell.column, None, streaks, status)
     coats = coats_with_range(series)
     return Cover(
         cell.row,
         cell.column,
         ratio.value,
         streaks,
-        MEASURED,
+        status,
         coats.value,
         coats.reason,
         ratio.low,
