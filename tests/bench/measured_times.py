@@ -71,7 +71,8 @@ def _agree(combos: Path) -> None:
         tile.parent.mkdir(parents=True)
         tile.write_text(
             f"mark: {name}\nfirings: [load-1]\nshelf: top\n"
-            f"across: {{underglaze coats: [1, 2]}}\nall:\n  underglaze: {record.stem}\n  clear: none\n  body: white-stoneware\n",
+            f"across: {{underglaze coats: [1, 2]}}\nall:\n  underglaze: {record.stem}\n"
+            "  clear: none\n  body: white-stoneware\n",
             encoding="utf-8",
         )
 

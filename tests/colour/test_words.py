@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from clearover.colour.difference import ciede2000
 from clearover.colour.seeing import direction, limits, seen_as
-from clearover.colour.srgb import bytes_to_lab
-from clearover.colour.words import named
+from clearover.colour.srgb import bytes_to_lab, srgb_to_lab
+from clearover.colour.words import _centroids, named, names_of
 from clearover.records.words import COLOURS
 from clearover.tables import rows
 
@@ -85,3 +85,14 @@ def test_directions():
     assert direction((50, 30, -10), (50, 5, -35))[0] == "bluer"
     assert direction(GREEN, GREEN) == ()
     assert ciede2000(GREEN, BROWN) > 5
+
+
+def test_the_few_that_are_looked_at_hold_the_nearest():
+    """CIEDE2000 judges only some of the centroids: on a grid over all of sRGB they are enough."""
+    steps = np.linspace(0, 1, 9)
+    labs = srgb_to_lab(np.stack(np.meshgrid(steps, steps, steps), axis=-1).reshape(-1, 3))
+    centroids = _centroids()[0]
+    best = np.concatenate(
+        [ciede2000(centroids, part[:, None]).min(axis=1) for part in np.array_split(labs, 9)]
+    )
+    assert [one.distance for one in names_of(labs)] == pytest.approx(best.tolist(), abs=1e-9)

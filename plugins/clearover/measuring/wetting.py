@@ -20,6 +20,7 @@ The nearest of all counts: a difference that is left cannot be explained by wett
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -52,11 +53,20 @@ def wetted(bare: ArrayLike, index: ArrayLike, veil: ArrayLike = 0.0) -> NDArray[
 
 def least_difference(bare: ArrayLike, seen: ArrayLike) -> tuple[float, NDArray[np.float64]]:
     """ΔE00 that wetting leaves, and the wetted colour (L*a*b*) that comes nearest."""
-    lightness, a, b = (float(part) for part in np.asarray(bare, dtype=np.float64))
-    colours = _all_wetted(lightness, a, b)
-    away = ciede2000(colours, seen)
-    nearest = int(np.argmin(away))
-    return float(away[nearest]), colours[nearest].copy()
+    away, colours = least_differences([bare], [seen])
+    return float(away[0]), colours[0]
+
+
+def least_differences(
+    bares: Sequence[ArrayLike], seen: Sequence[ArrayLike]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """The same for several pairs at once: n differences, n × 3 wetted colours."""
+    if not len(bares):
+        return np.empty(0), np.empty((0, 3))
+    every = np.stack([_all_wetted(*map(float, np.asarray(bare))) for bare in bares])
+    away = ciede2000(every, np.asarray(seen, dtype=np.float64)[:, None, :])
+    each, index = np.arange(len(every)), np.argmin(away, axis=1)
+    return away[each, index], every[each, index]
 
 
 @lru_cache(maxsize=512)
