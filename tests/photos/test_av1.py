@@ -63,8 +63,9 @@ def test_a_unit_without_a_length_reaches_to_the_end() -> None:
         (bytes([1 << 3 | 2]) + b"\xff" * 12, "no sense"),
         (bytes([1 << 3 | 6]), "no sense"),
         (unit(b"", 2) * 5001, "thousands"),
+        (bytes([2 << 3 | 2, 9]), "no sense"),
     ],
-    ids=range(7),
+    ids=range(8),
 )
 def test_lies(content: bytes, says: str) -> None:
     with pytest.raises(Broken, match=says):

@@ -44,7 +44,7 @@ def largest_frame(data: bytes) -> tuple[int, int]:
         size = len(data) - at
         if head & 2:
             size, at = _leb128(data, at)
-        if head & 0x80 or size < 0 or at + size > len(data):
+        if head & 0x80 or at + size > len(data):
             raise Broken(_NONSENSE)
         if head >> 3 & 15 == SEQUENCE_HEADER:
             width, height = _sequence(_Bits(data[at : at + min(size, _HEADER_MAX)]))
