@@ -105,7 +105,8 @@ def parts(true: ArrayLike, seen: ArrayLike) -> Floats:
     """From one colour to another in CIE 1976 terms: ΔL*, ΔC*ab, ΔH*ab, along the last axis.
 
     ΔL* above 0 is lighter, ΔC*ab above 0 more saturated; ΔH*ab above 0 turns from red toward
-    yellow, green, blue; a hue turned to its opposite counts as above 0. Source: ISO/CIE 11664-4:2019.
+    yellow, green, blue; a hue turned to its opposite counts as above 0.
+    Source: ISO/CIE 11664-4:2019.
     """
     one, other = np.broadcast_arrays(_labs(true), _labs(seen))
     c1, c2 = np.hypot(one[..., 1], one[..., 2]), np.hypot(other[..., 1], other[..., 2])
