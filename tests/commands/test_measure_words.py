@@ -109,6 +109,10 @@ def test_the_surface_is_told_where_something_shows():
     assert row(haze=0.04, pinholes_per_cm2=0.0).endswith("(ΔE 2.4)")
 
 
+def test_a_doubted_colour_has_no_word():
+    assert "a colour in doubt (L* 52, a* 0, b* 20)" in row(colour_word=None)
+
+
 def test_without_a_card_the_reason_is_told_once():
     lost = {"lab": None, "status": "not measured: no card"}
     cells = [CELL | lost, CELL | lost | {"column": 2, "status": "not measured: glare covers it"}]

@@ -2,15 +2,18 @@
 
 import dataclasses
 
+import numpy as np
 import pytest
 from clearover.measuring.against import against
 from clearover.measuring.balancing import balance_of
-from clearover.measuring.clays import Clays
+from clearover.measuring.clays import Clays, _median
 from clearover.measuring.measure import measure
 from clearover.measuring.other_light import too_white
 from clearover.measuring.remedies import help_for
 from clearover.measuring.report import measure_report
 from clearover.measuring.results import Balance, CellColour, TileMeasurement
+from hypothesis import given
+from hypothesis import strategies as st
 
 KINDS = {
     "the card alone": "lighter than paper",
@@ -119,6 +122,15 @@ def test_the_clay_of_a_black_photo_tells_nothing(catalogue):
     assert Clays(catalogue, black).doubt(first, usual[first.id]) is None
 
 
+@given(st.lists(st.floats(0.01, 1), min_size=2, max_size=9), st.integers(0, 8))
+def test_the_median_without_one(lights, which):
+    one = lights[which % len(lights)]
+    rest = list(lights)
+    rest.remove(one)
+    assert _median(sorted(lights), one) == pytest.approx(np.median(rest))
+    assert _median(sorted(lights), None) == pytest.approx(np.median(lights))
+
+
 def test_clay_of_another_body_or_fire_tells_nothing(catalogue):
     first = tiles_alike(catalogue)[0]
     fire = catalogue.firings[first.firings[-1]]
@@ -159,3 +171,6 @@ def test_the_report_tells_the_doubt_and_what_would_help(catalogue):
     told = measure_report(tile, made(tile.id, 84.0), {}, doubt)
     assert told["balance"]["doubt"] == doubt and told["balance"]["clay"] == [84.0, 1.0, 8.0]
     assert doubt in told["would_help"]
+    assert told["cells"][0]["colour_word"] is None and told["cells"][0]["lab"]
+    sure = measure_report(tile, made(tile.id, 84.0), {})
+    assert sure["cells"][0]["colour_word"] == "grey" and sure["balance"]["doubt"] is None

@@ -102,6 +102,10 @@ def test_a_card_in_another_light_is_doubted_on_the_page(measured_site: Site, pag
     said = told_of(measured_site, measurement(balance=balance))
     assert "The card lies in another light than the tile: as made up. Take the photo again" in said
     assert "in another light" not in page.body_html
+    cells = [page.body_html, said]
+    plain, doubted = (one[one.index('id="r1c1"') :].split("</td>")[0] for one in cells)
+    assert "measured brown" in plain and f'fill="{fill_of(BROWN)}"' in plain
+    assert "measured brown" not in doubted and fill_of(BROWN) not in doubted
 
 
 def test_a_contrast_ratio_has_its_range(measured_site: Site) -> None:

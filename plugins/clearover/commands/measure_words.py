@@ -103,7 +103,8 @@ def _cell(cell: Mapping[str, Any]) -> str:
     told = [str(cell["status"])]
     if cell["lab"] is not None:
         light, a, b = (_number(part) for part in cell["lab"])
-        told = [f"{cell['colour_word']} (L* {light}, a* {a}, b* {b})", _difference(cell)]
+        word = cell["colour_word"] or "a colour in doubt"
+        told = [f"{word} (L* {light}, a* {a}, b* {b})", _difference(cell)]
     if cell["contrast_ratio"] is not None:
         low, high = _percent(cell["contrast_ratio_low"], ""), _percent(cell["contrast_ratio_high"])
         hides = f"hides {_percent(cell['contrast_ratio'])} of its ground ({low} to {high})"

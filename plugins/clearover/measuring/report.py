@@ -27,7 +27,8 @@ def measure_report(
 ) -> dict[str, Any]:
     """Everything measured, ready for JSON. Lab is CIE 1976, D65, 2°; `lab_d50` the same for D50.
 
-    `doubt` is what other photos say against the light on the card, where this one says nothing.
+    `doubt` is what other photos say against the light on the card, where this one says nothing; in
+    doubt no colour gets a word.
     """
     doubt = measured.balance.doubt or doubt
     where = {(cell.row, cell.column): cell for cell in tile.cells}
@@ -41,6 +42,7 @@ def measure_report(
         "noise_delta_e": _round(measured.noise_delta_e, 2),
         "cells": [
             _cell(one, where, differences.get((one.row, one.column), NOTHING), cover, surface)
+            | ({"colour_word": None} if doubt else {})
             for one in measured.cells
         ],
         "lines": [_line(one, where) for one in measured.lines],

@@ -185,16 +185,17 @@ class Lookup:
         return crop(self.photos.get(tile), row, column, label, ROOT, fill)
 
     def fill(self, tile: str, row: int, column: int) -> str | None:
-        """The colour measured on a cell, `#rrggbb`; None where none was."""
+        """The colour measured on a cell, `#rrggbb`; None where none was, or none to be trusted."""
         if tile not in self.findings.measured:
             return None
         if tile not in self._fills:
             from .measured_words import fill_of
 
+            doubted = self.findings.light_doubt(tile) is not None
             self._fills[tile] = {
                 (cell.row, cell.column): fill_of(cell.lab)
                 for cell in self.findings.measured[tile].cells
-                if cell.lab is not None
+                if cell.lab is not None and not doubted
             }
         return self._fills[tile].get((row, column))
 

@@ -6,6 +6,7 @@ In: the look-ups and a tile. Out: plain values for `_measured.html`. It measures
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import Any
 
 from ..measuring.against import true_cell
@@ -36,7 +37,8 @@ ZOOM = "assets/clearover/js/zoom.js"
 
 
 def cells(known: Lookup, tile: Tile) -> dict[Spot, MeasuredCell]:
-    """Every measured cell of the tile; empty where its photo was not measured."""
+    """Every measured cell of the tile; empty where its photo was not measured. Where the light on
+    the card is doubted no colour is shown or named: it would be too pale or too dark."""
     measured = known.findings.measured.get(tile.id)
     if measured is None:
         return {}
@@ -50,6 +52,8 @@ def cells(known: Lookup, tile: Tile) -> dict[Spot, MeasuredCell]:
     for line in measured.lines:
         spot = (line.row, line.column)
         found[spot] = line_cell(line, but.get(spot, ()))
+    if known.findings.light_doubt(tile.id):
+        return {spot: replace(one, fill=None, word="") for spot, one in found.items()}
     return found
 
 
