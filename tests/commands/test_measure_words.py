@@ -133,17 +133,17 @@ def test_cover_with_its_range_and_coats():
         "contrast_ratio": 0.91,
         "contrast_ratio_low": 0.84,
         "contrast_ratio_high": 0.974,
-        "hides": "shows through",
+        "hides": "not wholly",
         "coats_to_hide": 4,
         "coats_to_hide_low": 2,
         "coats_to_hide_high": None,
     }
     assert row(**cover).endswith(
-        "hides 91 % of its ground (84 to 97 %): shows through, 4 coats would hide it (2 to more)"
+        "hides 91 % of its ground (84 to 97 %): not wholly, 4 coats would hide it (2 to more)"
     )
     sure = cover | {"coats_to_hide_low": 4, "coats_to_hide_high": 4}
     assert row(**sure).endswith("4 coats would hide it")
-    assert row(**cover | {"coats_to_hide": None}).endswith("shows through")
+    assert row(**cover | {"coats_to_hide": None}).endswith("not wholly")
 
 
 @pytest.mark.parametrize(

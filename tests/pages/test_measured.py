@@ -190,7 +190,7 @@ def test_lines_judged_and_measured(verdict, kind, drag, differs) -> None:
 
 
 def covered(column: int, ratio: float) -> Cover:
-    ends = {"ratio_low": ratio / 1.07, "ratio_high": ratio * 1.07, "hides": "shows through"}
+    ends = {"ratio_low": ratio / 1.07, "ratio_high": ratio * 1.07, "hides": "not wholly"}
     return Cover(1, column, ratio, 0.02, "measured", **ends)
 
 

@@ -23,7 +23,7 @@ _DARKEST = 1e-4
 """Y of the darkest cell: a ratio to it is finite."""
 _NOTHING = 1e-9
 """Coats: so much more than a whole number is rounding."""
-HIDES, SHOWS, UNSURE = "hides", "shows through", "cannot tell yet"
+HIDES, SHOWS, UNSURE = "hides", "not wholly", "cannot tell yet"
 Array = NDArray[np.floating]
 
 
@@ -45,7 +45,7 @@ class Ratio:
 
     @property
     def word(self) -> str:
-        """`hides` where even the lower end does, `shows through` where not even the upper does."""
+        """`hides` where even the lower end does, `not wholly` where not even the upper does."""
         hides = limit("cover_hides")
         return HIDES if self.low >= hides else SHOWS if self.high < hides else UNSURE
 

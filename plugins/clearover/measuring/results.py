@@ -100,7 +100,7 @@ class Surface:
 class Cover:
     """Whether a colour hides its ground: `contrast_ratio` is Y over the dark ground by Y over the
     light one (1 hides), `ratio_low` to `ratio_high` its 90 % range, `hides` what that says: hides |
-    shows through | cannot tell yet. `streaks` is the directional unevenness (share of the mean),
+    not wholly | cannot tell yet. `streaks` is the directional unevenness (share of the mean),
     `coats_to_hide` how many coats hide the ground by this photo, None with `coats_reason`;
     `coats_low` and `coats_high` the same by the ends of the ranges, None where they cannot tell."""
 
