@@ -6,10 +6,10 @@ import csv
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
-from typing import NamedTuple
 
 import numpy as np
 import pytest
+from clearover.glass.checks import Unseen
 
 BENCH_DATA = Path(__file__).resolve().parent.parent / "bench" / "data"
 OXIDES = ("SiO2", "Al2O3", "B2O3", "CaO", "MgO", "ZnO", "BaO", "SrO", "Na2O", "K2O", "Li2O")
@@ -36,31 +36,19 @@ def compositions() -> dict[str, dict[str, float]]:
     return {row["id"]: {oxide: float(row[oxide]) for oxide in OXIDES} for row in rows}
 
 
-class Shown(NamedTuple):
-    """What the predictions of unseen glasses show inside the domain: how many of how many, the
-    median error, its mean without the largest 5 in 100, what nine in ten stay under, and the share
-    of measurements that the 90 % band holds."""
-
-    glasses: int
-    inside: int
-    median: float
-    trimmed: float
-    ninetieth: float
-    held: float
-
-
 @cache
-def _shown(name: str) -> Shown:
+def _shown(name: str) -> Unseen:
+    """Worked out anew from the predictions themselves."""
     rows = [row for row in _table("unseen-glasses.csv") if row["property"] == name]
     inside = [row for row in rows if row["inside"] == "yes"]
     errors = np.array([abs(float(row["measured"]) - float(row["predicted"])) for row in inside])
     held = errors <= np.array([float(row["half"]) for row in inside])
     kept = np.sort(errors)[: int(np.ceil(0.95 * len(errors)))]
     told = (np.median(errors), kept.mean(), np.quantile(errors, 0.9), held.mean())
-    return Shown(len(rows), len(inside), *(float(one) for one in told))
+    return Unseen(len(rows), len(inside), *(float(one) for one in told))
 
 
 @pytest.fixture(scope="session")
-def shown() -> Callable[[str], Shown]:
+def shown() -> Callable[[str], Unseen]:
     """The errors of one property, by its name."""
     return _shown
