@@ -148,9 +148,9 @@ def _seen(
     opened: Opened, blocks: NDArray[np.float32], brightest: NDArray[np.uint8], step: int
 ) -> Blocks:
     """The blocks with their places in the full photo."""
-    x, y = (np.arange(blocks.shape[1]) + 0.5) * step, (np.arange(blocks.shape[0]) + 0.5) * step
-    x = (x[None, :] - opened.shift[0]) * opened.factor
-    y = (y[:, None] - opened.shift[1]) * opened.factor
+    y, x = np.ogrid[0 : blocks.shape[0], 0 : blocks.shape[1]]
+    x = ((x + 0.5) * step - opened.shift[0]) * opened.factor
+    y = ((y + 0.5) * step - opened.shift[1]) * opened.factor
     return Blocks(blocks, brightest < limit("clipped_from"), x, y)
 
 

@@ -19,7 +19,8 @@ Floats = NDArray[np.float64]
 
 
 def ring(x: Floats, y: Floats, request: Request) -> NDArray[np.bool_]:
-    """Which points of the photo lie on the strip of clay round the grid."""
+    """Which points of the photo lie on the strip of clay round the grid. A row of x and a column
+    of y stand for all their points."""
     if request.width_mm and request.height_mm:
         away = outside_by(x, y, request.corners, (request.width_mm, request.height_mm))
         return (away > limit("ring_from_mm")) & (away < limit("ring_to_mm"))
@@ -35,7 +36,8 @@ def clay_colour(
     on = blocks.free & ring(blocks.x, blocks.y, request)
     if on.sum() < limit("ground_blocks"):
         return None
-    light = blocks.light[on] / field.at(blocks.x[on], blocks.y[on])[:, None]
+    clay = blocks.at(on)
+    light = clay.light / field.at(clay.x, clay.y)[:, None]
     balanced = np.median(light, axis=0).astype(np.float64) @ matrix
     lightness, a, b = (float(v) for v in light_to_lab(np.maximum(balanced, 0)))
     return lightness, a, b

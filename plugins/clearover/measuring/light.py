@@ -63,12 +63,12 @@ class Field:
 
 def _terms(x: Floats, y: Floats, width: int, height: int) -> Floats:
     longer = max(width, height)
-    u, v = (x - width / 2) / longer, (y - height / 2) / longer
+    u, v = np.broadcast_arrays((x - width / 2) / longer, (y - height / 2) / longer)
     return np.stack([u, v, u * u, u * v, v * v], axis=-1)
 
 
 def fit_field(
-    light: Floats,
+    light: NDArray[np.floating],
     x: Floats,
     y: Floats,
     regions: Mapping[str, Mask],
@@ -77,16 +77,17 @@ def fit_field(
 ) -> Field:
     """The field from regions of blocks.
 
-    `light` is linear RGB of the blocks, `x` and `y` their centres in px of the photo (`size`). A
-    region that scatters more than `even_enough` (robust deviation of the natural logarithm) by
-    itself is not used. Without any, the field is even and `used` empty.
+    `light` is linear RGB of the blocks, `x` and `y` their centres in px of the photo (`size`), or a
+    row of x and a column of y. A region that scatters more than `even_enough` (robust deviation of
+    the natural logarithm) by itself is not used. Without any, the field is even and `used` empty.
     """
+    x, y = (np.broadcast_to(one, light.shape[:2]).ravel() for one in (x, y))
     kept: dict[str, tuple[Floats, Floats]] = {}
     for name, mask in regions.items():
         places = _some(mask)
         if len(places) < _FEWEST:
             continue
-        terms = _terms(x.ravel()[places], y.ravel()[places], *size)
+        terms = _terms(x[places], y[places], *size)
         logs = np.log(light.reshape(-1, 3)[places] @ LUMA + 1e-5)
         if _is_even(terms, logs, even_enough):
             kept[name] = terms, logs

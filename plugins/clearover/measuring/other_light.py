@@ -32,7 +32,8 @@ _DARKEST = 1e-5
 
 @dataclass(frozen=True, slots=True)
 class Blocks:
-    """A photo in blocks: linear RGB, which are not clipped, their centres in px of the photo."""
+    """A photo in blocks: linear RGB, which are not clipped, their centres in px of the photo (a row
+    of x, a column of y)."""
 
     light: NDArray[np.float32]
     free: Mask
@@ -42,7 +43,12 @@ class Blocks:
     def thinned(self, by: int) -> Blocks:
         """Every so manieth block: enough to tell a median."""
         few = slice(None, None, by)
-        return Blocks(self.light[few, few], self.free[few, few], self.x[few, few], self.y[few, few])
+        return Blocks(self.light[few, few], self.free[few, few], self.x[:, few], self.y[few])
+
+    def at(self, mask: Mask) -> Blocks:
+        """The blocks of a mask alone, in a row."""
+        x, y = (np.broadcast_to(one, mask.shape)[mask] for one in (self.x, self.y))
+        return Blocks(self.light[mask], self.free[mask], x, y)
 
 
 def doubt_of(blocks: Blocks, field: Field, request: Request, by: str) -> str | None:
@@ -67,12 +73,12 @@ def too_white(lightest: float, by: str, what: str) -> str | None:
 
 def _across(blocks: Blocks, field: Field, card: Sequence[Point]) -> str | None:
     """A step, or a slope that the light over the photo does not have, on the card itself."""
-    on = blocks.free & inside(blocks.x, blocks.y, resized(card, limit("card_looked_at")))
+    on = blocks.at(blocks.free & inside(blocks.x, blocks.y, resized(card, limit("card_looked_at"))))
     parts = int(limit("card_parts"))
     carry = homography(card, [(0, 0), (parts, 0), (parts, parts), (0, parts)])
-    at = apply(carry, np.stack([blocks.x[on], blocks.y[on]], axis=1))
+    at = apply(carry, np.stack([on.x, on.y], axis=1))
     column, row = np.clip(np.floor(at), 0, parts - 1).astype(int).T
-    logs, part = _logs(blocks, field)[on], row * parts + column
+    logs, part = _logs(on, field), row * parts + column
     found = [
         (one // parts, one % parts, float(np.median(logs[part == one])))
         for one in range(parts**2)

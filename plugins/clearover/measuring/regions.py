@@ -10,15 +10,16 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from ..photos.straighten import Point, apply, homography
+from ..photos.straighten import Point, homography
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 
 def inside(x: Floats, y: Floats, corners: Sequence[Point]) -> Mask:
-    """Which points lie in a convex quadrangle, its corners clockwise in px."""
-    mask = np.ones(x.shape, dtype=bool)
+    """Which points lie in a convex quadrangle, its corners clockwise in px. A row of x and a
+    column of y stand for all their points, here as below, at a third of the cost."""
+    mask = np.ones(np.broadcast_shapes(x.shape, y.shape), dtype=bool)
     for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True):
         mask &= (bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0
     return mask
@@ -36,6 +37,6 @@ def outside_by(x: Floats, y: Floats, corners: Sequence[Point], size: Point) -> F
     on the tile; 0 and below inside."""
     width, height = size
     carry = homography(corners, [(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)])
-    points = apply(carry, np.stack([x.ravel(), y.ravel()], axis=1))
-    u, v = points[:, 0].reshape(x.shape), points[:, 1].reshape(x.shape)
-    return np.maximum(np.maximum(-u, u - width), np.maximum(-v, v - height))
+    u, v, depth = (one[0] * x + (one[1] * y + one[2]) for one in carry)
+    u, v = u / depth, v / depth
+    return np.asarray(np.maximum(np.maximum(-u, u - width), np.maximum(-v, v - height)))
