@@ -7,17 +7,19 @@ import pytest
 from clearover.measuring.against import against
 from clearover.measuring.balancing import balance_of
 from clearover.measuring.clays import Clays, _median
+from clearover.measuring.light import Field
 from clearover.measuring.measure import measure
-from clearover.measuring.other_light import too_white
+from clearover.measuring.other_light import Blocks, doubt_of, too_white
 from clearover.measuring.remedies import help_for
 from clearover.measuring.report import measure_report
+from clearover.measuring.request import Request
 from clearover.measuring.results import Balance, CellColour, TileMeasurement
 from hypothesis import given
 from hypothesis import strategies as st
 
 KINDS = {
     "the card alone": "lighter than paper",
-    "half the card": "its own parts differ",
+    "half the card": "parts of it are",
     "a hand's, at a window": "darker and bluer in light",
     "a soft one": "lies in another light",
     "a weak one": "bluer in light",
@@ -174,3 +176,51 @@ def test_the_report_tells_the_doubt_and_what_would_help(catalogue):
     assert told["cells"][0]["colour_word"] is None and told["cells"][0]["lab"]
     sure = measure_report(tile, made(tile.id, 84.0), {})
     assert sure["cells"][0]["colour_word"] == "grey" and sure["balance"]["doubt"] is None
+
+
+WIDE, HIGH = 400, 300
+GRID = ((100.0, 40.0), (300.0, 40.0), (300.0, 160.0), (100.0, 160.0))
+LIES = ((170.0, 220.0), (230.0, 220.0), (230.0, 260.0), (170.0, 260.0))
+
+
+def made_blocks(shadow=1.0, tint=1.0, on_card=1.0, grain=0.02):
+    """A sheet of 0.5 with a tile above and a grey card below, one block a px; `shadow` and `tint`
+    (of red) are what is left of the light below the tile, `on_card` of that on the card's right
+    half."""
+    rng = np.random.default_rng(3)
+    light = 0.5 * np.exp(rng.normal(0, grain, (HIGH, WIDE, 1))) * np.ones(3)
+    light[220:260, 170:230] = 0.18
+    light[220:260, 200:230] *= on_card
+    light[175:] *= shadow
+    light[175:, :, 0] *= tint
+    x, y = np.arange(WIDE)[None, :] + 0.5, np.arange(HIGH)[:, None] + 0.5
+    return Blocks(light.astype(np.float32), np.ones((HIGH, WIDE), bool), x, y)
+
+
+def doubted(by="card", plain=True, **how):
+    marks = {"grey_card" if by == "card" else "chart": LIES}
+    request = Request("made", "", 1, 1, GRID, (), plain_backdrop=plain, **marks)
+    return doubt_of(made_blocks(**how), Field(WIDE, HIGH), request, by) or ""
+
+
+@pytest.mark.parametrize("by", ["card", "chart"])
+def test_the_ground_round_card_or_chart(by):
+    assert doubted(by) == ""
+    assert doubted(by, shadow=0.5).startswith(f"the {by} lies in another light")
+    assert "2.0 times darker than beyond the tile" in doubted(by, shadow=0.5)
+    assert "1.4 times lighter" in doubted(by, shadow=1.4)
+    assert "bluer in light than" in doubted(by, tint=0.9)
+    assert "warmer in light than" in doubted(by, tint=1.1)
+
+
+def test_a_backdrop_that_nobody_calls_plain_must_differ_by_more():
+    assert doubted(shadow=0.78) and not doubted(shadow=0.78, plain=False)
+    assert doubted(shadow=0.6, plain=False)
+    assert not doubted(tint=0.9, plain=False)
+    assert not doubted(shadow=0.6, plain=False, grain=0.4)  # no more than its own pattern
+
+
+def test_a_step_across_the_card_and_not_across_the_chart():
+    assert "parts of it are 2.0 times as light as others" in doubted(on_card=0.5)
+    assert doubted(on_card=0.95) == ""
+    assert doubted("chart", on_card=0.5) == ""

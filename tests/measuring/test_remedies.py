@@ -95,7 +95,7 @@ REASONS = sorted(
     for text in _sentences(file) | _returned(file)
 )
 OTHERS = (
-    f"{ANOTHER.format('card')}: its own parts differ",
+    f"{ANOTHER.format('card')}: parts of it are lighter",
     f"on the photo of another, {ANOTHER.format('chart')}: darker",
     "measuring failed, a fault of ours (ValueError): please report it",  # photos/work.py
 )

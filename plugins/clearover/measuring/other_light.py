@@ -92,7 +92,7 @@ def _across(blocks: Blocks, field: Field, card: Sequence[Point]) -> str | None:
     if float(np.abs(bent).max()) > limit("card_bent_most") or float(np.ptp(light)) > limit(
         "card_slope_most"
     ):
-        return f"its own parts differ by {np.expm1(np.ptp(light)):.0%}, a shadow's edge or a shine"
+        return f"parts of it are {np.exp(np.ptp(light)):.1f} times as light as others"
     return None
 
 
