@@ -15,7 +15,7 @@
     function whyNot(bytes) {
       var text = String.fromCharCode.apply(null, bytes.subarray(0, 64));
       if (/^....ftyp.*(hei[cxms]|hev[cx]|mif1|msf1)/s.test(text)) {
-        return "This is a HEIC photo, which browsers and the site cannot show. Set the phone’s camera to its most compatible format, or export the photo as JPEG (sending it to oneself by mail often does that), and choose that one.";
+        return "This is a HEIC photo, which this browser cannot show. Set the phone’s camera to its most compatible format, or export the photo as JPEG (sending it to oneself by mail often does that), and choose that one. On a computer with Clearover installed, “clearover clean-photo” makes a JPEG of it.";
       }
       return "This file cannot be shown as a photo. Use a JPEG, PNG or WebP, and check that the file is whole.";
     }
