@@ -114,13 +114,14 @@ def take(
     colours = (scene.light[..., k] for k in range(3))
     alpha, shadow, height, gloss, *light_seen = warp((*layers, *colours), matrix, size)
     ground = table((size[1], size[0]), backdrop, scene.scale, rng)
-    light = np.dstack(light_seen) + ground * ((1 - alpha) * (1 - shadow))[..., None]
+    free = (1 - alpha) * (1 - shadow)
+    light = [one + ground[..., k] * free for k, one in enumerate(light_seen)]
     corners, card = project(matrix, scene.grid), project(matrix, scene.card)
     shine, share = _shine(height, gloss, corners, s, rng)
     lamp = _lamp(size, s, rng)
     cast = (np.array(CASTS[s.cast]) ** s.cast_strength).astype(np.float32)
-    lit = (light * lamp[..., None] + shine[..., None]) * cast * s.exposure
-    exposed = _sensor(np.dstack([soften(lit[..., k]) for k in range(3)]), s, rng)
+    lit = ((one * lamp + shine) * cast[k] * s.exposure for k, one in enumerate(light))
+    exposed = _sensor([soften(one) for one in lit], s, rng)
     truth: dict[str, object] = {
         "size": list(size),
         "corners": np.round(corners, 2).tolist(),
@@ -128,7 +129,7 @@ def take(
         "glare": round(share, 4),
         "settings": s.brief(),
     }
-    return np.round(encode(exposed)), truth
+    return np.dstack([np.round(encode(one)) for one in exposed]), truth
 
 
 def _lamp(size: tuple[int, int], s: Settings, rng: np.random.Generator) -> Array:
@@ -181,10 +182,14 @@ def _in_quad(x: Array, y: Array, quad: list[tuple[float, float]]) -> NDArray[np.
     return inside
 
 
-def _sensor(light: Array, s: Settings, rng: np.random.Generator) -> Array:
-    """Shot and read noise, softened as a phone does, with a little blotch in the colour."""
-    shape = light.shape[:2]
-    spread = s.noise * np.sqrt(np.maximum(light, 0) * np.float32(0.8) + np.float32(0.03))
-    fine = np.dstack([grain(shape, rng) for _ in range(3)])
-    blotch = clouds(shape, rng, 7)[..., None] * np.array((0.16, -0.08, 0.16), dtype=np.float32)
-    return np.asarray(light + spread * (0.75 * fine + blotch))
+def _sensor(light: list[Array], s: Settings, rng: np.random.Generator) -> list[Array]:
+    """Shot and read noise, softened as a phone does, with a little blotch in the colour; channel
+    by channel."""
+    shape = light[0].shape
+    fine = [grain(shape, rng) for _ in light]
+    blotch = clouds(shape, rng, 7)
+    seen = []
+    for one, specks, share in zip(light, fine, (0.16, -0.08, 0.16), strict=True):
+        spread = s.noise * np.sqrt(np.maximum(one, 0) * np.float32(0.8) + np.float32(0.03))
+        seen.append(one + spread * (0.75 * specks + blotch * np.float32(share)))
+    return seen

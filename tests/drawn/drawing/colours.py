@@ -53,7 +53,10 @@ def toned(lab: Lab, lift: Array) -> Array:
     Light goes with the cube of L + 16 (CIE 15), so that this is exact above L = 8.
     """
     factor = (1 + lift.astype(np.float32) / np.float32(lab[0] + 16)) ** 3
-    return np.asarray(np.clip(linear_of(lab).astype(np.float32) * factor[..., None], 0.002, 1.0))
+    light = np.empty((*factor.shape, 3), dtype=np.float32)
+    for channel, share in enumerate(linear_of(lab).astype(np.float32)):
+        light[..., channel] = np.clip(share * factor, 0.002, 1.0)
+    return light
 
 
 def lab_of(linear: Array) -> Array:
