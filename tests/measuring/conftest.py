@@ -18,6 +18,9 @@ TILES = {
     "stoneware-clears-at-05": "wood",
 }
 
+SMALL = (1280, 960)
+"""Px: enough for cells, and drawing takes as long as there are pixels. Lines need more."""
+
 
 @dataclass(frozen=True)
 class Drawn:
@@ -41,7 +44,7 @@ def catalogue():
 def drawn(catalogue, tmp_path_factory):
     """Each tile drawn at difficulty 1 (tilt, light 2 : 1, glare, noise, cast), saved as JPEG 80."""
     folder = tmp_path_factory.mktemp("drawn")
-    return [_drawn(catalogue, folder, *one) for one in TILES.items()]
+    return [_drawn(catalogue, folder, *one, SMALL) for one in TILES.items()]
 
 
 @pytest.fixture(scope="session")
@@ -55,10 +58,10 @@ def drawn_lines(catalogue, tmp_path_factory):
 def drawn_grounds(catalogue, tmp_path_factory):
     """A tile of colours over light and dark slip, one to three coats."""
     folder = tmp_path_factory.mktemp("grounds")
-    return _drawn(catalogue, folder, "yellows-over-light-and-dark", "plain")
+    return _drawn(catalogue, folder, "yellows-over-light-and-dark", "plain", SMALL)
 
 
-def _drawn(catalogue, folder, name, backdrop):
+def _drawn(catalogue, folder, name, backdrop, size=(1600, 1200)):
     sys.path.insert(0, str(ROOT / "tests" / "drawn"))
     import drawing
     from clearover.measuring.measure import measure
@@ -67,7 +70,7 @@ def _drawn(catalogue, folder, name, backdrop):
 
     tile = catalogue.tiles[name]
     seed = drawing.seed_of("measured", name)
-    picture, truth = drawing.draw_tile(tile, catalogue, seed, 1.0, backdrop=backdrop)
+    picture, truth = drawing.draw_tile(tile, catalogue, seed, 1.0, size=size, backdrop=backdrop)
     memory = io.BytesIO()
     picture.save(memory, "JPEG", quality=80)
     (folder / f"{name}.jpg").write_bytes(memory.getvalue())
