@@ -7,7 +7,7 @@ as the photo lies. It suggests; nothing measures by it unasked.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,11 +16,13 @@ from PIL import Image
 from ..photos.opening import Opened
 from ..photos.straighten import Matrix, apply
 from .bare_clay import clay_off
+from .borders import borders_of
 from .comb import Comb, combs
-from .lattice import Square, Steps, carry_of, cell_size, corners_of, steps_of, warped
+from .lattice import Square, Steps, carry_of, cell_size, corners_of, square_on, steps_of, warped
 from .lattice_fit import Fitted, borne_out, fit
 from .limits import limit
 from .outline import Quad, outlines
+from .stacking import best_ring, sharpness, stack_of
 
 Floats = NDArray[np.float64]
 _OUTSIDE = 0.14
@@ -29,7 +31,12 @@ _ROUGH = 560
 _ENOUGH = 1.0
 _COMBS, _PAIRS, _FITS = 5, 12, 2
 _COARSE = ((420.0, 0.12, 4), (420.0, 0.07, 3))
-_FINE = ((700.0, 0.06, 3), (900.0, 0.05, 3), (900.0, 0.04, 3))
+_OTHER_CLAY = 0.4
+"""Of the logarithm of light: so far off, what lies round the grid is surely of another clay."""
+_APART, _KEPT, _CLEARLY = 0.03, 3, 1.15
+_PASSES, _STILL = 2, 0.02
+_STACKED, _JUDGED = 900.0, 700.0
+_FINE = ((900.0, 0.06, 3),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +76,9 @@ def _within(
     view = _around(picture, carry)
     tall, wide = view.shape[:2]
     pairs = []
+    level = combs(np.swapaxes(view, 0, 1), rows, _COMBS)
     for x in combs(view, columns, _COMBS):
-        for y in combs(np.swapaxes(view, 0, 1), rows, _COMBS):
+        for y in level:
             guess = carry_of(_corners(carry, x, y, wide, tall), rows, columns)
             if _likely(guess, rows, columns, ratio):
                 pairs.append((x.score + y.score, x, y, guess))
@@ -91,6 +99,8 @@ def _within(
             continue
         if fitted is not None:
             found.append(_Try(fitted, score_of(fitted), outline))
+            if found[-1].score > _CLEARLY:
+                break
     return found
 
 
@@ -146,8 +156,57 @@ def score_of(fitted: Fitted) -> float:
 def _score(support: Floats, chance: float, clay: Floats, rows: int, columns: int) -> float:
     """The lines beyond chance, the worst outer one most, less the sides with no clay round them."""
     outer = support[[0, columns, columns + 1, columns + 1 + rows]]
-    off = np.minimum(clay / 0.4, 1.0)
+    off = np.minimum(clay / _OTHER_CLAY, 1.0)
     return float(support.mean() + 0.5 * outer.min() - chance - 0.5 * off.mean() - 0.5 * off.max())
+
+
+def _apart(tries: list[_Try]) -> list[_Try]:
+    """The likeliest grid alone where it is clearly one, else some that lie apart from it."""
+    kept: list[_Try] = []
+    for one in tries:
+        near = (_far(one.fitted, other.fitted) < _APART for other in kept)
+        if len(kept) < _KEPT and not any(near):
+            kept.append(one)
+        if kept[0].score > _CLEARLY:
+            break
+    return kept
+
+
+def _far(one: Fitted, other: Fitted) -> float:
+    """How far apart two grids' corners are at the most, of the grid's width."""
+    ends = [corners_of(grid.carry, grid.rows, grid.columns) for grid in (one, other)]
+    wide = np.hypot(*(ends[0][1] - ends[0][0]))
+    return float(np.hypot(*(ends[1] - ends[0]).T).max() / wide)
+
+
+def _fine(picture: Image.Image, rough: Fitted) -> tuple[Fitted, float]:
+    """The grid to a part of a px, and how sharply its cells' borders stack, less where what lies
+    round it is not of its clay."""
+    rows, columns = rough.rows, rough.columns
+    gap = rough.gap / min(rough.square.cell)
+    fine = fit(picture, rough.carry, rows, columns, gap, _FINE) or rough
+    share = fine.gap / min(fine.square.cell)
+    carry, square, energy = fine.carry, fine.square, 0.0
+    for again in range(_PASSES):
+        if again or square is rough.square:
+            square = square_on(picture, carry, rows, columns, _STACKED)
+        half = share * min(square.cell)
+        borders = borders_of(square)
+        ring, _ = best_ring(stack_of(borders, half), half)
+        energy = sharpness(borders, ring)
+        moved = float(np.abs(ring - _ring(rows, columns)).max())
+        carry = carry_of(apply(carry, ring), rows, columns)
+        if moved < _STILL:
+            break
+    square = square_on(picture, carry, rows, columns, _JUDGED, fine=False)
+    support, chance = borne_out(square, share * min(square.cell))
+    clay = clay_off(square)
+    worth = energy * (1 - min(1.0, float(clay.max()) / _OTHER_CLAY))
+    return replace(fine, carry=carry, support=support, chance=chance, clay=clay), worth
+
+
+def _ring(rows: int, columns: int) -> Floats:
+    return np.array([(0, 0), (columns, 0), (columns, rows), (0, rows)], dtype=float)
 
 
 def find_corners(
@@ -163,9 +222,7 @@ def find_corners(
     tries = candidates(picture, rows, columns, ratio)
     if not tries:
         return CornersFound(None, "none", "no grid stands out from the backdrop")
-    best = tries[0].fitted
-    fine = fit(picture, best.carry, rows, columns, best.gap / min(best.square.cell), _FINE)
-    fine = fine or best
+    fine, _ = max((_fine(picture, one.fitted) for one in _apart(tries)), key=lambda f: f[1])
     corners = corners_of(fine.carry, rows, columns) * step
     full = [
         ((float(x) - opened.shift[0]) * opened.factor, (float(y) - opened.shift[1]) * opened.factor)

@@ -147,11 +147,8 @@ def both(
 
 def steps_of(square: Square, upright: bool, soft: int) -> Steps:
     """The steps that upright (or level) lines are looked for in."""
-    pixels = square.pixels if upright else np.swapaxes(square.pixels, 0, 1)
-    other = 1 if upright else 0
-    others = (square.columns, square.rows)[other]
-    strips, middles = _strips(pixels, square.cell[other], square.edge[other], others)
-    step = _step(strips, soft)
+    strips, middles = strips_across(square, upright)
+    step = step_across(strips, soft)
     size = np.sqrt(np.square(step).sum(axis=2))
     return Steps(step, size, np.maximum(np.median(size, axis=1) * 1.2, 1.0), middles)
 
@@ -198,12 +195,19 @@ def _sides(line: int, cells: int, gap: float) -> tuple[int, ...]:
     return (-1, 1) if gap > 0 else (0,)
 
 
-def _strips(
-    pixels: NDArray[np.float32], cell: float, edge: float, cells: int
+def strips_across(
+    square: Square, upright: bool, parts: int = _PIECES, ends: float = _ENDS
 ) -> tuple[NDArray[np.float32], Floats]:
-    """The mean across each piece, and the piece's middle in cells."""
-    share = (1 - 2 * _ENDS) / _PIECES
-    low = (np.arange(cells)[:, None] + _ENDS + share * np.arange(_PIECES)[None, :]).ravel()
+    """The mean along each part of a cell's side (parts × px × 3), and the parts' middles in cells.
+
+    `parts` are the parts of a side, `ends` what is left out at both ends of a side, in cells.
+    """
+    pixels = square.pixels if upright else np.swapaxes(square.pixels, 0, 1)
+    other = 1 if upright else 0
+    cell, edge = square.cell[other], square.edge[other]
+    cells = (square.columns, square.rows)[other]
+    share = (1 - 2 * ends) / parts
+    low = (np.arange(cells)[:, None] + ends + share * np.arange(parts)[None, :]).ravel()
     starts = np.clip(np.rint(edge + low * cell).astype(int), 0, len(pixels) - 2)
     stops = np.clip(np.rint(edge + (low + share) * cell).astype(int), starts + 1, len(pixels) - 1)
     bounds = np.stack([starts, stops], axis=1).ravel()
@@ -211,7 +215,7 @@ def _strips(
     return sums / (stops - starts)[:, None, None].astype(np.float32), low + share / 2
 
 
-def _step(strips: NDArray[np.float32], soft: int) -> NDArray[np.float32]:
+def step_across(strips: NDArray[np.float32], soft: int) -> NDArray[np.float32]:
     """The step of colour at each px border of each strip."""
     padded = np.pad(strips, ((0, 0), (soft, soft), (0, 0)), mode="edge")
     sums = np.cumsum(np.pad(padded, ((0, 0), (1, 0), (0, 0))), axis=1)
