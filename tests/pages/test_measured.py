@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
+from clearover.colour.srgb import hex_of
 from clearover.measuring.against import Against
 from clearover.measuring.disagree import disagreements, rules
 from clearover.measuring.remedies import help_for
@@ -19,7 +20,7 @@ from clearover.measuring.results import (
     TileMeasurement,
 )
 from clearover.pages import clear, matrix, measured, tile, underglaze
-from clearover.pages.measured_words import drag_of, fill_of
+from clearover.pages.measured_words import drag_of
 from clearover.pages.page import Site
 from clearover.photos.results import Image
 from clearover.records.words import PROPERTIES
@@ -71,7 +72,7 @@ def page(measured_site: Site):
 
 def test_each_cell_shows_its_measured_colour_in_colour_and_words(page) -> None:
     cell = page.body_html[page.body_html.index('id="r1c1"') :].split("</td>")[0]
-    assert f'fill="{fill_of(BROWN)}"' in cell
+    assert f'fill="{hex_of(BROWN)}"' in cell
     assert "measured brown" in cell and "shifted brown" in cell
 
 
@@ -104,8 +105,8 @@ def test_a_card_in_another_light_is_doubted_on_the_page(measured_site: Site, pag
     assert "in another light" not in page.body_html
     cells = [page.body_html, said]
     plain, doubted = (one[one.index('id="r1c1"') :].split("</td>")[0] for one in cells)
-    assert "measured brown" in plain and f'fill="{fill_of(BROWN)}"' in plain
-    assert "measured brown" not in doubted and fill_of(BROWN) not in doubted
+    assert "measured brown" in plain and f'fill="{hex_of(BROWN)}"' in plain
+    assert "measured brown" not in doubted and hex_of(BROWN) not in doubted
 
 
 def test_a_contrast_ratio_has_its_range(measured_site: Site) -> None:

@@ -7,6 +7,8 @@ photo and no tile.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
@@ -53,9 +55,22 @@ def direction(true: ArrayLike, seen: ArrayLike) -> tuple[str, ...]:
     (CIE 1976 terms; the third is our own convention). A hue is named for what it turned to; a dark
     orange or yellow is brown. Empty where nothing changed.
     """
-    old, new = np.asarray(true, dtype=np.float64), np.asarray(seen, dtype=np.float64)
-    lightness, saturation, turn = (float(part) for part in parts(old, new))
-    whole = float(np.sqrt(lightness**2 + saturation**2 + turn**2))
+    pair = (np.asarray(lab, dtype=np.float64)[None] for lab in (true, seen))
+    return directions(*pair)[0]
+
+
+def directions(true: ArrayLike, seen: ArrayLike) -> list[tuple[str, ...]]:
+    """The same for several pairs of colours (n × 3 each)."""
+    old, new = (np.asarray(labs, dtype=np.float64) for labs in (true, seen))
+    rows = zip(parts(old, new).tolist(), old.tolist(), new.tolist(), strict=True)
+    return [_direction(moved, before, after) for moved, before, after in rows]
+
+
+def _direction(
+    moved: Sequence[float], before: Sequence[float], after: Sequence[float]
+) -> tuple[str, ...]:
+    lightness, saturation, turn = moved
+    whole = math.sqrt(lightness**2 + saturation**2 + turn**2)
     if whole == 0:
         return ()
     told = []
@@ -64,7 +79,7 @@ def direction(true: ArrayLike, seen: ArrayLike) -> tuple[str, ...]:
     if abs(saturation) > whole / 3:
         told.append((abs(saturation), "more saturated" if saturation > 0 else "greyer"))
     if abs(turn) > whole / 3:
-        told.append((abs(turn), _toward(old, new)))
+        told.append((abs(turn), _toward(before, after)))
     return tuple(word for _, word in sorted(told, reverse=True))
 
 
@@ -82,7 +97,7 @@ _BROWN_BELOW = 60.0
 _BROWN_HUES = (30.0, 100.0)
 
 
-def _toward(old: np.ndarray, new: np.ndarray) -> str:
+def _toward(old: Sequence[float], new: Sequence[float]) -> str:
     """The hue that the colour turned to: the landmark where it is now; where it was there before,
     the next one in the direction in which it turned."""
     before, now = _hue(old), _hue(new)
@@ -95,8 +110,8 @@ def _toward(old: np.ndarray, new: np.ndarray) -> str:
     return _MORE[_HUES[landmark][1]]
 
 
-def _hue(lab: np.ndarray) -> float:
-    return float(np.degrees(np.arctan2(lab[2], lab[1])) % 360)
+def _hue(lab: Sequence[float]) -> float:
+    return math.degrees(math.atan2(lab[2], lab[1])) % 360
 
 
 def _nearest(hue: float) -> int:

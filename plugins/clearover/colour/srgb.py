@@ -129,8 +129,13 @@ def bytes_to_lab(pixels: NDArray[Any]) -> Floats:
 
 def hex_of(lab: ArrayLike) -> str:
     """The nearest colour a page can show, `#rrggbb`; clipped channel by channel."""
-    red, green, blue = np.clip(np.rint(255 * lab_to_srgb(lab)), 0, 255).astype(int)
-    return f"#{red:02x}{green:02x}{blue:02x}"
+    return hexes_of(np.asarray(lab, dtype=np.float64)[None])[0]
+
+
+def hexes_of(labs: ArrayLike) -> list[str]:
+    """The same for several colours (n × 3)."""
+    codes = np.clip(np.rint(255 * lab_to_srgb(labs)), 0, 255).astype(int)
+    return [f"#{red:02x}{green:02x}{blue:02x}" for red, green, blue in codes.tolist()]
 
 
 def to_d50(lab: ArrayLike) -> Floats:

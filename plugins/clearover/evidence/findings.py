@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from ..glass.movement import Movement
     from ..measuring.against import Against
     from ..measuring.clays import Clays
+    from ..measuring.looks import Look
     from ..measuring.results import TileMeasurement
 
 IN_USE = "in use"
@@ -56,6 +57,7 @@ class Findings:
     _movements: Movements | None = None
     _fired_at: dict[tuple[str, Cone], list[str]] | None = None
     _differences: dict[str, dict[tuple[int, int], Against]] = field(default_factory=dict)
+    _looks: dict[str, dict[tuple[int, int], Look]] = field(default_factory=dict)
     _clays: Clays | None = None
 
     def flags(
@@ -111,6 +113,17 @@ class Findings:
                 found = against(self.catalogue, record, self.measured[tile], self.measured)
             self._differences[tile] = found
         return self._differences[tile]
+
+    def looks(self, tile: str) -> dict[tuple[int, int], Look]:
+        """What each measured cell of a tile looks like, worked out once."""
+        if tile not in self._looks:
+            found: dict[tuple[int, int], Look] = {}
+            if tile in self.measured:
+                from ..measuring.looks import looks_of
+
+                found = looks_of(self.measured[tile])
+            self._looks[tile] = found
+        return self._looks[tile]
 
     def light_doubt(self, tile: str) -> str | None:
         """What speaks against the light on the card of a measured tile's photo: by the photo

@@ -65,6 +65,7 @@ def report_of(findings: Findings, tile: str) -> dict[str, Any] | None:
         measured,
         findings.differences(tile),
         findings.light_doubt(tile),
+        findings.looks(tile),
     )
 
 

@@ -10,18 +10,21 @@ that tile's first cell of this colour; without a tile named, a cell without clea
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from ..colour import ciede2000
-from ..colour.seeing import direction, seen_as
+from ..colour.seeing import directions, seen_as
 from ..records.catalogue import Catalogue
 from ..records.tile import Cell, Tile
 from .clays import Clays
 from .results import CellColour, TileMeasurement
-from .wetting import least_difference
+from .wetting import least_differences
 
 Spot = tuple[int, int]
+Lab = tuple[float, float, float]
 NO_CLEAR = "none"
 
 
@@ -59,62 +62,110 @@ def against(
 ) -> dict[Spot, Against]:
     """For each cell of the tile how far it lies from what its underglaze should be."""
     here = {(cell.row, cell.column): cell for cell in measured.cells}
-    told = {}
+    light = _Light(catalogue, tile, measured)
+    told: dict[Spot, Against] = {}
+    pairs: list[_Pair] = []
     for cell in tile.cells:
         spot = (cell.row, cell.column)
-        if spot in here:
-            told[spot] = _one(catalogue, tile, cell, here[spot], measured, others)
+        if spot not in here:
+            continue
+        found = _pair(catalogue, tile, cell, here[spot], measured, others, light)
+        if isinstance(found, str):
+            told[spot] = Against(None, reason=found)
+        else:
+            pairs.append(found)
+    told |= _compared(tile.id, pairs)
+    spots = ((cell.row, cell.column) for cell in tile.cells)
+    return {spot: told[spot] for spot in spots if spot in told}
+
+
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """A cell and what it is held against. `wet` says that a gloss may have wetted the bare true
+    colour, `of` where that colour is, `noise` below which nothing is seen (ΔE00)."""
+
+    spot: Spot
+    seen: Lab
+    true: Lab
+    wet: bool
+    of: tuple[str, int, int]
+    noise: float
+
+
+def _compared(tile: str, pairs: Sequence[_Pair]) -> dict[Spot, Against]:
+    """All pairs at once: one by one they would cost a large catalogue seconds."""
+    if not pairs:
+        return {}
+    seen, expected = (np.array([getattr(p, name) for p in pairs]) for name in ("seen", "true"))
+    away = ciede2000(expected, seen)
+    wet = np.array([pair.wet for pair in pairs])
+    if wet.any():
+        away[wet], expected[wet] = least_differences(expected[wet], seen[wet])
+    told = {}
+    for pair, delta, changes in zip(pairs, away.tolist(), directions(expected, seen), strict=True):
+        word = seen_as(delta, pair.noise)
+        changes = () if word == seen_as(0.0) else changes
+        same = pair.of[0] == tile
+        told[pair.spot] = Against(delta, word, changes, pair.wet, pair.of, same)
     return told
 
 
-def _one(
+def _pair(
     catalogue: Catalogue,
     tile: Tile,
     cell: Cell,
     seen: CellColour,
     measured: TileMeasurement,
     others: Mapping[str, TileMeasurement],
-) -> Against:
+    light: _Light,
+) -> _Pair | str:
+    """What a cell is held against, or why it cannot be."""
     if seen.lab is None:
-        return Against(None, reason=seen.status)
+        return seen.status
     colour = catalogue.underglazes.get(cell.underglaze)
     if colour is None:
-        return Against(None, reason="a layer, a mixture or no underglaze has no agreed colour")
+        return "a layer, a mixture or no underglaze has no agreed colour"
     owner = catalogue.tiles.get(colour.true_colour or tile.id, tile)
     source = measured if owner.id == tile.id else others.get(owner.id)
     true = true_cell(owner, cell.underglaze, named=colour.true_colour is not None)
     if source is None or true is None:
-        return Against(None, reason=_why_none(colour.true_colour))
+        return _why_none(colour.true_colour)
     if (owner.id, true.row, true.column) == (tile.id, cell.row, cell.column):
-        return Against(None, reason="this cell itself is what true means")
+        return "this cell itself is what true means"
     lab = next((c.lab for c in source.cells if (c.row, c.column) == (true.row, true.column)), None)
     if lab is None:
-        return Against(None, reason="the cell that shows the true colour was not measured")
-    doubt = None if owner.id == tile.id else _other_light(catalogue, tile, measured, source)
+        return "the cell that shows the true colour was not measured"
+    doubt = None if owner.id == tile.id else light.doubt(source)
     if doubt is not None:
-        return Against(None, reason=doubt)
+        return doubt
     wet = true.clear == NO_CLEAR and cell.clear != NO_CLEAR
-    delta, expected = least_difference(lab, seen.lab) if wet else (_delta(lab, seen.lab), lab)
     noise = max(measured.noise_delta_e or 0.0, source.noise_delta_e or 0.0)
-    word = seen_as(delta, noise)
-    changes = () if word == seen_as(0.0) else direction(expected, seen.lab)
-    of = (owner.id, true.row, true.column)
-    return Against(delta, word, changes, wet, of, owner.id == tile.id)
+    return _Pair(
+        (cell.row, cell.column), seen.lab, lab, wet, (owner.id, true.row, true.column), noise
+    )
 
 
-def _other_light(
-    catalogue: Catalogue, tile: Tile, measured: TileMeasurement, source: TileMeasurement
-) -> str | None:
-    """Why the brightness of two photos cannot be compared; None where nothing speaks against it."""
-    if measured.balance.doubt:
-        return measured.balance.doubt
-    if source.balance.doubt:
-        return f"on the photo of {source.tile}, {source.balance.doubt}"
-    return Clays(catalogue, {source.tile: source}).doubt(tile, measured)
+class _Light:
+    """Why the brightness of this tile's photo and another's cannot be compared, asked of each other
+    photo once; None where nothing speaks against it."""
 
+    def __init__(self, catalogue: Catalogue, tile: Tile, measured: TileMeasurement) -> None:
+        self._catalogue, self._tile, self._measured = catalogue, tile, measured
+        self._known: dict[str, str | None] = {}
 
-def _delta(one: tuple[float, float, float], other: tuple[float, float, float]) -> float:
-    return float(ciede2000(one, other))
+    def doubt(self, source: TileMeasurement) -> str | None:
+        """In words."""
+        if source.tile not in self._known:
+            self._known[source.tile] = self._doubt(source)
+        return self._known[source.tile]
+
+    def _doubt(self, source: TileMeasurement) -> str | None:
+        if self._measured.balance.doubt:
+            return self._measured.balance.doubt
+        if source.balance.doubt:
+            return f"on the photo of {source.tile}, {source.balance.doubt}"
+        clays = Clays(self._catalogue, {source.tile: source})
+        return clays.doubt(self._tile, self._measured)
 
 
 def _why_none(named: str | None) -> str:

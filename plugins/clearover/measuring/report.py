@@ -9,10 +9,9 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from ..colour.srgb import to_d50
-from ..colour.words import named
 from ..records.tile import Cell, Tile
 from .against import Against, Spot
+from .looks import Look, looks_of
 from .remedies import remedies
 from .results import Balance, CellColour, Cover, LineMeasure, Surface, TileMeasurement
 
@@ -24,16 +23,18 @@ def measure_report(
     measured: TileMeasurement,
     differences: Mapping[Spot, Against],
     doubt: str | None = None,
+    looks: Mapping[Spot, Look] | None = None,
 ) -> dict[str, Any]:
     """Everything measured, ready for JSON. Lab is CIE 1976, D65, 2°; `lab_d50` the same for D50.
 
     `doubt` is what other photos say against the light on the card, where this one says nothing; in
-    doubt no colour gets a word.
+    doubt no colour gets a word. `looks` spares it working out again what is known.
     """
     doubt = measured.balance.doubt or doubt
     where = {(cell.row, cell.column): cell for cell in tile.cells}
     cover = {(one.row, one.column): one for one in measured.cover}
     surface = {(one.row, one.column): one for one in measured.surface}
+    looks = looks_of(measured) if looks is None else looks
     return {
         "tile": measured.tile,
         "photo": measured.photo,
@@ -42,6 +43,7 @@ def measure_report(
         "noise_delta_e": _round(measured.noise_delta_e, 2),
         "cells": [
             _cell(one, where, differences.get((one.row, one.column), NOTHING), cover, surface)
+            | _look(looks.get((one.row, one.column)))
             | ({"colour_word": None} if doubt else {})
             for one in measured.cells
         ],
@@ -78,7 +80,7 @@ def _cell(
     return {
         **_place(where.get(spot), *spot),
         "lab": None if one.lab is None else [round(part, 2) for part in one.lab],
-        "lab_d50": None if one.lab is None else [round(float(v), 2) for v in to_d50(one.lab)],
+        "lab_d50": None,
         "spread": _round(one.spread, 2),
         "pixels": one.pixels,
         "left_out": round(one.left_out, 3),
@@ -91,7 +93,7 @@ def _cell(
         else dict(zip(("tile", "row", "column"), off.of, strict=True)),
         "approximate": not off.same_photo,
         "true_reason": off.reason,
-        "colour_word": None if one.lab is None else named(one.lab).word,
+        "colour_word": None,
         "contrast_ratio": None if hides is None else _round(hides.contrast_ratio, 3),
         "contrast_ratio_low": None if hides is None else _round(hides.ratio_low, 3),
         "contrast_ratio_high": None if hides is None else _round(hides.ratio_high, 3),
@@ -109,6 +111,12 @@ def _cell(
         "surface_status": None if skin is None else skin.status,
         "status": one.status,
     }
+
+
+def _look(look: Look | None) -> dict[str, Any]:
+    if look is None:
+        return {}
+    return {"lab_d50": [round(part, 2) for part in look.lab_d50], "colour_word": look.word}
 
 
 def _line(one: LineMeasure, where: Mapping[Spot, Cell]) -> dict[str, Any]:

@@ -189,14 +189,9 @@ class Lookup:
         if tile not in self.findings.measured:
             return None
         if tile not in self._fills:
-            from .measured_words import fill_of
-
             doubted = self.findings.light_doubt(tile) is not None
-            self._fills[tile] = {
-                (cell.row, cell.column): fill_of(cell.lab)
-                for cell in self.findings.measured[tile].cells
-                if cell.lab is not None and not doubted
-            }
+            looks = {} if doubted else self.findings.looks(tile)
+            self._fills[tile] = {spot: look.fill for spot, look in looks.items()}
         return self._fills[tile].get((row, column))
 
     def in_words(self, tile: str, row: int, column: int) -> str:

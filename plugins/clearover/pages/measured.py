@@ -24,10 +24,8 @@ from .measured_words import (
     balance_words,
     colour_cell,
     drag_of,
-    fill_of,
     line_cell,
     spots,
-    word_of,
 )
 from .pictures import FOLDER
 
@@ -45,10 +43,13 @@ def cells(known: Lookup, tile: Tile) -> dict[Spot, MeasuredCell]:
     off = known.findings.differences(tile.id)
     cover = {(one.row, one.column): one for one in measured.cover}
     but = _contradictions(known, tile, measured)
+    looks = known.findings.looks(tile.id)
     found = {}
     for cell in measured.cells:
         spot = (cell.row, cell.column)
-        found[spot] = colour_cell(cell, off.get(spot), cover.get(spot), but.get(spot, ()))
+        found[spot] = colour_cell(
+            cell, looks.get(spot), off.get(spot), cover.get(spot), but.get(spot, ())
+        )
     for line in measured.lines:
         spot = (line.row, line.column)
         found[spot] = line_cell(line, but.get(spot, ()))
@@ -66,12 +67,13 @@ def true_colour(known: Lookup, colour: Underglaze) -> dict[str, Any] | None:
         return None
     here = (true.row, true.column)
     lab = next((one.lab for one in found.cells if (one.row, one.column) == here), None)
-    if lab is None:
+    look = known.findings.looks(tile.id).get(here)
+    if lab is None or look is None:
         return None
     light, a, b = (f"{part:.0f}".replace("-", "−") for part in lab)
     return {
-        "fill": fill_of(lab),
-        "word": word_of(lab),
+        "fill": look.fill,
+        "word": look.word,
         "numbers": f"L* {light}, a* {a}, b* {b}",
         "tile": known.link("tile", tile.id),
     }

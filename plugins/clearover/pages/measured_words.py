@@ -11,14 +11,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ..colour.seeing import limits
-from ..colour.srgb import hex_of
-from ..colour.words import named
 from ..measuring.against import Against
 from ..measuring.disagree import Disagreement
+from ..measuring.looks import Look
 from ..measuring.results import MEASURED, CellColour, Cover, LineMeasure
 from . import words
-
-Lab = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,34 +30,23 @@ class MeasuredCell:
     missing: str = ""
 
 
-@lru_cache(maxsize=16384)
-def fill_of(lab: Lab) -> str:
-    """The nearest colour a page can show, as an SVG has it."""
-    return hex_of(lab)
-
-
-@lru_cache(maxsize=16384)
-def word_of(lab: Lab) -> str:
-    """The basic colour word."""
-    return named(lab).word
-
-
 def colour_cell(
     cell: CellColour,
+    look: Look | None,
     off: Against | None,
     cover: Cover | None,
     but: Sequence[Disagreement],
 ) -> MeasuredCell:
     """An evenly coloured cell; a measurement that contradicts the verdict is told by `but`."""
-    if cell.lab is None:
+    if look is None:
         return MeasuredCell(missing=cell.status)
     told = {one.prop for one in but}
     says = [] if "colour" in told else [_difference(off)]
     if cover and cover.contrast_ratio is not None and "cover" not in told:
         says.append((f"hides {100 * cover.contrast_ratio:.0f} % of its ground", hides_of(cover)))
     return MeasuredCell(
-        fill_of(cell.lab),
-        word_of(cell.lab),
+        look.fill,
+        look.word,
         tuple(part for part in says if part[0]),
         tuple(one.text for one in but),
     )
