@@ -18,8 +18,18 @@ from ..photos.straighten import Matrix, apply
 from .bare_clay import clay_off
 from .borders import borders_of
 from .comb import Comb, combs
-from .lattice import Square, Steps, carry_of, cell_size, corners_of, square_on, steps_of, warped
-from .lattice_fit import Fitted, borne_out, fit
+from .lattice import (
+    Square,
+    Steps,
+    both,
+    carry_of,
+    cell_size,
+    corners_of,
+    square_on,
+    steps_of,
+    warped,
+)
+from .lattice_fit import Fitted, borne_out, fit, hits
 from .limits import limit
 from .outline import Quad, outlines
 from .stacking import best_ring, sharpness, stack_of
@@ -29,6 +39,8 @@ _OUTSIDE = 0.14
 """How much beyond an outline the grid is looked for, of its size: it may be the grid's own."""
 _ROUGH = 560
 _ENOUGH = 1.0
+_HALF_SEEN = 0.35
+"""Where a smaller share of the edges is seen a grid is not looked at twice."""
 _COMBS, _PAIRS, _FITS = 5, 12, 2
 _COARSE = ((420.0, 0.12, 4), (420.0, 0.07, 3))
 _OTHER_CLAY = 0.4
@@ -119,7 +131,11 @@ def _rough_score(
     if (False, x) not in known:
         known[False, x] = steps_of(square, False, 2)
     steps = known[True, y], known[False, x]
-    support, chance = borne_out(square, (x.gap + y.gap) / 2, 0.035 * min(cell), steps)
+    gap, near, reach = (x.gap + y.gap) / 2, 0.035 * min(cell), max(5.0, 0.08 * min(cell))
+    support = np.asarray(hits(both(*steps, square, gap, reach), gap, near))
+    if not support.mean() > _HALF_SEEN:
+        return -1.0
+    chance = float(np.mean(hits(both(*steps, square, gap, reach, 0.45), gap, near)))
     return _score(support, chance, clay_off(square), rows, columns)
 
 
