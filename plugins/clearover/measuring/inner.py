@@ -41,6 +41,6 @@ def inner_of(view: View, row: int, column: int) -> Inner:
     light, keep = view.light[window], view.keep[window]
     tone = light @ LUMA.astype(np.float32)
     halo = max(1, round(limit("glare_grow") * max(view.light.shape[:2])))
-    found = Inner(window, light, tone, keep, spared(tone, keep, halo) if tone.size else keep)
+    found = Inner(window, light, tone, keep, spared(light, tone, keep, halo) if tone.size else keep)
     view.inner[row, column] = found
     return found
