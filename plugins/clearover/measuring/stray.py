@@ -32,10 +32,11 @@ _ROUNDS = 3
 @dataclass(frozen=True, slots=True)
 class Blocks:
     """One cell in blocks: brightness (Y) of each good block, and where it lies (x, y in units of
-    the view's longer side)."""
+    the view's longer side); `rough` is how far blocks beside each other differ."""
 
     bright: Floats
     at: Floats
+    rough: float = 0.0
 
 
 def nothing() -> Blocks:
@@ -56,12 +57,21 @@ def blocks_of(
     bright = tone[cut].reshape(shape)
     count = weight.sum(axis=(1, 3))
     mean = (bright * weight).sum(axis=(1, 3)) / np.maximum(count, 1)
-    row, column = np.nonzero(count > 0.5 * tall * wide)
+    whole = count > 0.5 * tall * wide
+    row, column = np.nonzero(whole)
     x = corner[1] + (column + 0.5) * wide
     y = corner[0] + (row + 0.5) * tall
     return Blocks(
-        mean[row, column].astype(np.float64), np.stack([x, y], axis=1).astype(np.float64) / longer
+        mean[row, column].astype(np.float64),
+        np.stack([x, y], axis=1).astype(np.float64) / longer,
+        max(_rough(mean, whole), _rough(mean.T, whole.T)),
     )
+
+
+def _rough(mean: NDArray[np.float32], whole: NDArray[np.bool_]) -> float:
+    """The standard deviation of a block as its neighbours in one direction tell it (robust)."""
+    apart = np.abs(np.diff(mean, axis=0))[whole[1:] & whole[:-1]]
+    return 1.4826 * float(np.median(apart)) / np.sqrt(2) if apart.size else 0.0
 
 
 def stray_over(cells: Sequence[Blocks], size: tuple[float, float]) -> list[float]:
@@ -100,7 +110,10 @@ def _solve(cells: Sequence[Blocks], spots: Floats) -> Floats:
         [
             np.full(
                 len(cell.bright),
-                limit("stray_noise") + limit("stray_share") * np.median(cell.bright),
+                max(
+                    limit("stray_noise") + limit("stray_share") * np.median(cell.bright),
+                    limit("stray_rough") * cell.rough,
+                ),
             )
             for cell in cells
         ]
