@@ -15,7 +15,7 @@ from clearover.records.tile import Tile
 from PIL import Image
 
 from .board import FOOT, MARGIN, draw_board
-from .camera import Settings, settings_for, take
+from .camera import Settings, homography, project, settings_for, take
 from .cell import line_width
 from .curve import bow
 from .scene import lay_out
@@ -64,14 +64,18 @@ def draw_tile(
     board = draw_board(
         tile, catalogue, grid, scale, np.random.default_rng(seed_of(tile.id)), judged
     )
-    if tile.shape == "curved":
-        bow(board)
+    sunk = bow(board) if tile.shape == "curved" else None
     rng = np.random.default_rng(seed)
     scene = lay_out(board, rng)
     chosen = settings_for(rng, difficulty, quarter_turn)
     if settings:
         chosen = replace(chosen, **settings)  # type: ignore[arg-type]
     pixels, truth = take(scene, backdrop, chosen, size, rng)
+    if sunk:
+        left, right = sunk
+        down = np.array([(0, left), (0, right), (0, right), (0, left)])
+        seen = project(homography(scene, chosen, size), (np.asarray(scene.grid) + down).tolist())
+        truth["corners"] = np.round(seen, 2).tolist()
     truth["grid_mm"] = list(grid)
     truth["cells"] = board.cells
     return Image.fromarray(np.clip(pixels, 0, 255).astype(np.uint8), "RGB"), truth
