@@ -11,9 +11,10 @@ from typing import Any
 import numpy as np
 import pytest
 from clearover.photos.check import Look, look
-from clearover.photos.header import Header, faults_of, read_header
+from clearover.photos.header import faults_of, read_header
 from clearover.photos.kinds import ACCEPTED, NAMES
 from clearover.photos.results import PhotoRefused
+from clearover.photos.told import Header
 from heif_files import Bare, Thing, box, full, ispe, picture
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st

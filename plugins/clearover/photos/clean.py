@@ -16,10 +16,11 @@ from pathlib import Path
 
 from .blocks import Block, jpeg_blocks, jpeg_markers, png_blocks, webp_blocks
 from .cache import write_whole
-from .header import Header, faults_of, read_header, refused
+from .header import faults_of, read_header, refused
 from .kinds import HEIF, NAMES
 from .limits import limits
 from .results import PhotoRefused
+from .told import Header
 
 PNG_KEPT = {"IHDR", "PLTE", "IDAT", "IEND", "tRNS", "gAMA", "cHRM", "sRGB", "iCCP", "sBIT", "cICP"}
 WEBP_KEPT = {"VP8 ", "VP8L", "VP8X", "ALPH", "ICCP"}

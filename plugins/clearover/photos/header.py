@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import shlex
 import stat
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import BinaryIO
 
@@ -17,37 +16,9 @@ from .blocks import Block, Broken, jpeg_blocks, jpeg_end, png_blocks, webp_block
 from .kinds import ACCEPTED, ADVICE, NAMES, NO_DECODER, STILL, can_decode, kind_of
 from .limits import limits
 from .results import PhotoFault, PhotoRefused
+from .told import Header
 
 SIZE_BLOCKS = {f"c{n:x}" for n in range(16)} - {"c4", "c8", "cc"}
-TURNED = (5, 6, 7, 8)
-
-
-@dataclass(slots=True)
-class Header:
-    """`width` and `height` in px as stored, `orientation` 1 to 8 as EXIF has it.
-
-    `further` counts pictures beside the first. `profile` and `cicp` (numbers of primaries and
-    transfer, ITU-T H.273) say what the colours mean, where the reader of this kind looks for it.
-    """
-
-    kind: str
-    width: int = 0
-    height: int = 0
-    orientation: int = 1
-    bits: int = 8
-    components: int = 3
-    animated: bool = False
-    further: int = 0
-    private: list[str] = field(default_factory=list)
-    profile: bytes | None = None
-    cicp: tuple[int, int] | None = None
-
-    @property
-    def upright(self) -> tuple[int, int]:
-        """Width and height after the orientation is applied; corners are counted in these."""
-        if self.orientation in TURNED:
-            return self.height, self.width
-        return self.width, self.height
 
 
 def regular_file(path: Path) -> int:

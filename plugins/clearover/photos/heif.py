@@ -12,7 +12,7 @@ av1C, AV1 in ISOBMFF, 2019, section 2.3. From memory, checked against files that
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, BinaryIO
+from typing import BinaryIO
 
 from . import private
 from .av1 import largest_frame
@@ -21,9 +21,7 @@ from .boxes import NONSENSE, Fields, Item, Items, read_items
 from .kinds import EXPORT, STILL
 from .limits import limits
 from .results import PhotoFault, PhotoRefused
-
-if TYPE_CHECKING:
-    from .header import Header
+from .told import Header
 
 CODED = {"heic": {"hvc1", "hev1"}, "avif": {"av01"}}
 DERIVED = {"grid", "iden", "iovl", "tmap"}

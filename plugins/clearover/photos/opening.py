@@ -18,10 +18,11 @@ import numpy as np
 from PIL import Image, UnidentifiedImageError
 
 from .cicp_profile import profile_of, profile_of_gamma
-from .header import Header, faults_of, read_header, refused
+from .header import faults_of, read_header, refused
 from .kinds import HEIF, can_decode
 from .profile import to_srgb
 from .results import PhotoRefused
+from .told import Header
 
 T = TypeVar("T")
 Point = tuple[float, float]
