@@ -96,3 +96,9 @@ def test_the_few_that_are_looked_at_hold_the_nearest():
         [ciede2000(centroids, part[:, None]).min(axis=1) for part in np.array_split(labs, 9)]
     )
     assert [one.distance for one in names_of(labs)] == pytest.approx(best.tolist(), abs=1e-9)
+
+
+def test_a_grey_has_no_hue():
+    """At so little chroma a hue is noise: a black is not purple because b* went from 1 to -1."""
+    assert direction((20.0, 0.5, 1.0), (20.0, 0.5, -1.0)) == ()
+    assert direction((20.0, 0.0, 1.0), (20.0, 0.0, -8.0)) == ("more saturated", "bluer")

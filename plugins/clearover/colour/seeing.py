@@ -53,7 +53,7 @@ def direction(true: ArrayLike, seen: ArrayLike) -> tuple[str, ...]:
 
     Lightness, saturation and hue are told where they make more than a third of the whole change
     (CIE 1976 terms; the third is our own convention). A hue is named for what it turned to; a dark
-    orange or yellow is brown. Empty where nothing changed.
+    orange or yellow is brown, and a grey has none. Empty where nothing changed.
     """
     pair = (np.asarray(lab, dtype=np.float64)[None] for lab in (true, seen))
     return directions(*pair)[0]
@@ -78,7 +78,7 @@ def _direction(
         told.append((abs(lightness), "paler" if lightness > 0 else "darker"))
     if abs(saturation) > whole / 3:
         told.append((abs(saturation), "more saturated" if saturation > 0 else "greyer"))
-    if abs(turn) > whole / 3:
+    if abs(turn) > whole / 3 and math.hypot(after[1], after[2]) >= _GREY:
         told.append((abs(turn), _toward(before, after)))
     return tuple(word for _, word in sorted(told, reverse=True))
 
@@ -92,6 +92,8 @@ _MORE = {
     "blue": "bluer",
     "purple": "more purple",
 }
+_GREY = 3.0
+"""C*ab: a black, grey or white with less has no hue to speak of; our own convention."""
 _BROWN_BELOW = 60.0
 """L*: an orange or yellow darker than this is called brown, as the centroids of the browns are."""
 _BROWN_HUES = (30.0, 100.0)
