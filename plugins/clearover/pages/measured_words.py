@@ -53,10 +53,11 @@ def colour_cell(
 
 
 def hides_of(cover: Cover) -> str:
-    """`93 to 101 %: cannot tell yet`: the 90 % range, and what it says; empty where none is."""
+    """`93 to 100 %: cannot tell yet`: the 90 % range, and what it says; empty where none is.
+    A ratio above 1 is the photo's noise: nothing hides more than all."""
     if cover.ratio_low is None or cover.ratio_high is None:
         return ""
-    low, high = (f"{100 * end:.0f}" for end in (cover.ratio_low, cover.ratio_high))
+    low, high = (f"{100 * min(1.0, end):.0f}" for end in (cover.ratio_low, cover.ratio_high))
     return f"{low} to {high} %: {cover.hides}"
 
 
