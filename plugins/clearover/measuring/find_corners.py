@@ -32,6 +32,7 @@ from .lattice import (
 from .lattice_fit import Fitted, borne_out, fit, hits
 from .limits import limit
 from .outline import Quad, outlines
+from .pinhole import unlike
 from .stacking import best_ring, sharpness, stack_of
 
 Floats = NDArray[np.float64]
@@ -41,7 +42,7 @@ _ROUGH = 560
 _ENOUGH = 1.0
 _HALF_SEEN = 0.35
 """Where a smaller share of the edges is seen a grid is not looked at twice."""
-_COMBS, _PAIRS, _FITS = 5, 12, 2
+_COMBS, _PAIRS, _FITS = 12, 12, 2
 _COARSE = ((420.0, 0.12, 4), (420.0, 0.07, 3))
 _OTHER_CLAY = 0.4
 """Of the logarithm of light: so far off, what lies round the grid is surely of another clay."""
@@ -87,17 +88,19 @@ def _within(
     carry = carry_of(np.asarray(outline), 1, 1)
     view = _around(picture, carry)
     tall, wide = view.shape[:2]
-    pairs = []
+    pairs, too_odd = [], limit("corners_unlike_guess")
     level = combs(np.swapaxes(view, 0, 1), rows, _COMBS)
     for x in combs(view, columns, _COMBS):
         for y in level:
             guess = carry_of(_corners(carry, x, y, wide, tall), rows, columns)
-            if _likely(guess, rows, columns, ratio):
-                pairs.append((x.score + y.score, x, y, guess))
+            off = _unlike(guess, rows, columns, ratio, picture.size)
+            if off < too_odd:
+                pairs.append((x.score + y.score - off, off, x, y, guess))
     pairs.sort(key=lambda pair: -pair[0])
     known: dict[tuple[bool, Comb], Steps] = {}
     rough = [
-        (_rough_score(view, x, y, rows, columns, known), x, y, g) for _, x, y, g in pairs[:_PAIRS]
+        (_rough_score(view, x, y, rows, columns, known) - off / too_odd, x, y, guess)
+        for _, off, x, y, guess in pairs[:_PAIRS]
     ]
     rough.sort(key=lambda pair: -pair[0])
     found = []
@@ -110,10 +113,31 @@ def _within(
         except (ValueError, np.linalg.LinAlgError):
             continue
         if fitted is not None:
-            found.append(_Try(fitted, score_of(fitted), outline))
+            odd = _odd(fitted.carry, rows, columns, ratio, picture.size)
+            found.append(_Try(fitted, score_of(fitted) - odd, outline))
             if found[-1].score > _CLEARLY:
                 break
     return found
+
+
+def _unlike(
+    carry: Matrix, rows: int, columns: int, ratio: float | None, size: tuple[int, int]
+) -> float:
+    """How unlike a rectangle of the stated sides the grid is; where they are not known, only
+    whether its cells are unlike any usual ones."""
+    if ratio is not None:
+        return float(np.hypot(*unlike(carry, rows, columns, ratio, size)))
+    wide, tall = cell_size(carry, rows, columns)
+    return 0.0 if 0.25 < wide / tall < 5 else 1.0
+
+
+def _odd(
+    carry: Matrix, rows: int, columns: int, ratio: float | None, size: tuple[int, int]
+) -> float:
+    """How little a camera would show such a grid so, 0 to 1."""
+    off = _unlike(carry, rows, columns, ratio, size)
+    least, most = limit("corners_unlike_ruler"), limit("corners_unlike_fitted")
+    return float(np.clip((off - least) / (most - least), 0, 1))
 
 
 def _rough_score(
@@ -156,14 +180,6 @@ def _corners(carry: Matrix, x: Comb, y: Comb, wide: int, tall: int) -> Floats:
     return apply(carry, np.array([(left, top), (right, top), (right, bottom), (left, bottom)]))
 
 
-def _likely(carry: Matrix, rows: int, columns: int, ratio: float | None) -> bool:
-    wide, tall = cell_size(carry, rows, columns)
-    seen = wide * columns / (tall * rows)
-    if ratio is None:
-        return 0.25 < wide / tall < 5
-    return 0.75 < seen / ratio < 1.33
-
-
 def score_of(fitted: Fitted) -> float:
     """How well the grid is borne out."""
     return _score(fitted.support, fitted.chance, fitted.clay, fitted.rows, fitted.columns)
@@ -195,9 +211,9 @@ def _far(one: Fitted, other: Fitted) -> float:
     return float(np.hypot(*(ends[1] - ends[0]).T).max() / wide)
 
 
-def _fine(picture: Image.Image, rough: Fitted) -> tuple[Fitted, float]:
+def _fine(picture: Image.Image, rough: Fitted, ratio: float | None) -> tuple[Fitted, float]:
     """The grid to a part of a px, and how sharply its cells' borders stack, less where what lies
-    round it is not of its clay."""
+    round it is not of its clay or no camera would show it so."""
     rows, columns = rough.rows, rough.columns
     gap = rough.gap / min(rough.square.cell)
     fine = fit(picture, rough.carry, rows, columns, gap, _FINE) or rough
@@ -218,6 +234,7 @@ def _fine(picture: Image.Image, rough: Fitted) -> tuple[Fitted, float]:
     support, chance = borne_out(square, share * min(square.cell))
     clay = clay_off(square)
     worth = energy * (1 - min(1.0, float(clay.max()) / _OTHER_CLAY))
+    worth *= 1 - _odd(carry, rows, columns, ratio, picture.size)
     return replace(fine, carry=carry, support=support, chance=chance, clay=clay), worth
 
 
@@ -237,8 +254,10 @@ def find_corners(
     picture = opened.picture.reduce(step)
     tries = candidates(picture, rows, columns, ratio)
     if not tries:
-        return CornersFound(None, "none", "no grid stands out from the backdrop")
-    fine, _ = max((_fine(picture, one.fitted) for one in _apart(tries)), key=lambda f: f[1])
+        told = "no grid of the stated width by height" if ratio is not None else "no grid"
+        return CornersFound(None, "none", f"{told} stands out from the backdrop")
+    tried = (_fine(picture, one.fitted, ratio) for one in _apart(tries))
+    fine, _ = max(tried, key=lambda f: f[1])
     corners = corners_of(fine.carry, rows, columns) * step
     full = [
         ((float(x) - opened.shift[0]) * opened.factor, (float(y) - opened.shift[1]) * opened.factor)
@@ -246,10 +265,14 @@ def find_corners(
     ]
     sure = score_of(fine) > limit("corners_sure_score")
     sure &= fine.corner_sd < limit("corners_sure_sd")
+    odd = ratio is not None and _odd(fine.carry, rows, columns, ratio, picture.size) > 0
+    sure &= not odd
     told = f"{fine.support.mean():.0%} of the grid's edges are where they should be"
     if lines:
         sure = False
         told += ", but round painted lines the cells' own edges hardly show: look at each corner"
+    elif odd:
+        told += ", but they make no grid of the stated width by height: look at both"
     elif not sure:
         told += ", but some are faint, or end in several steps: look at each corner"
     return CornersFound(tuple(full), "sure" if sure else "doubtful", told)
