@@ -254,8 +254,10 @@ def find_corners(
     picture = opened.picture.reduce(step)
     tries = candidates(picture, rows, columns, ratio)
     if not tries:
-        told = "no grid of the stated width by height" if ratio is not None else "no grid"
-        return CornersFound(None, "none", f"{told} stands out from the backdrop")
+        told = "no grid stands out from the backdrop"
+        if ratio is not None:
+            told = "no grid of the stated width by height stands out from the backdrop"
+        return CornersFound(None, "none", told)
     tried = (_fine(picture, one.fitted, ratio) for one in _apart(tries))
     fine, _ = max(tried, key=lambda f: f[1])
     corners = corners_of(fine.carry, rows, columns) * step
