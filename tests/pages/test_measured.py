@@ -61,7 +61,7 @@ def measured_site(site: Site) -> Site:
     image = Image("a-balanced.webp", Path("cache") / "a-balanced.webp", 600, 320)
     photos = dict(site.photos)
     photos[TILE] = dataclasses.replace(photos[TILE], balanced=image, measured=measurement())
-    found = dataclasses.replace(site.findings, measured={TILE: measurement()}, _differences={})
+    found = dataclasses.replace(site.findings, measured={TILE: measurement()})
     return dataclasses.replace(site, findings=found, photos=photos)
 
 
@@ -92,7 +92,7 @@ def told_of(site: Site, made: TileMeasurement) -> str:
     """The tile's page with another measurement of its photo."""
     photos = dict(site.photos)
     photos[TILE] = dataclasses.replace(photos[TILE], measured=made)
-    found = dataclasses.replace(site.findings, measured={TILE: made}, _differences={})
+    found = dataclasses.replace(site.findings, measured={TILE: made})
     other = dataclasses.replace(site, findings=found, photos=photos)
     return next(one for one in tile.pages(other) if TILE in one.address).body_html
 

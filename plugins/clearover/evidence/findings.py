@@ -56,9 +56,12 @@ class Findings:
     _expansions: dict[str, Estimate] = field(default_factory=dict)
     _movements: Movements | None = None
     _fired_at: dict[tuple[str, Cone], list[str]] | None = None
-    _differences: dict[str, dict[tuple[int, int], Against]] = field(default_factory=dict)
-    _looks: dict[str, dict[tuple[int, int], Look]] = field(default_factory=dict)
-    _clays: Clays | None = None
+    _differences: dict[str, dict[tuple[int, int], Against]] = field(
+        init=False, default_factory=dict
+    )
+    _looks: dict[str, dict[tuple[int, int], Look]] = field(init=False, default_factory=dict)
+    _light_doubts: dict[str, str | None] = field(init=False, default_factory=dict)
+    _clays: Clays | None = field(init=False, default=None)
 
     def flags(
         self,
@@ -127,7 +130,12 @@ class Findings:
 
     def light_doubt(self, tile: str) -> str | None:
         """What speaks against the light on the card of a measured tile's photo: by the photo
-        itself, else by how light other photos show the same clay."""
+        itself, else by how light other photos show the same clay; worked out once."""
+        if tile not in self._light_doubts:
+            self._light_doubts[tile] = self._doubt_light(tile)
+        return self._light_doubts[tile]
+
+    def _doubt_light(self, tile: str) -> str | None:
         measured = self.measured[tile]
         if measured.balance.doubt:
             return measured.balance.doubt

@@ -42,8 +42,7 @@ def measure_report(
         "balance": _balance(measured.balance, doubt),
         "noise_delta_e": _round(measured.noise_delta_e, 2),
         "cells": [
-            _cell(one, where, differences.get((one.row, one.column), NOTHING), cover, surface)
-            | _look(looks.get((one.row, one.column)))
+            _cell(one, where, looks, differences, cover, surface)
             | ({"colour_word": None} if doubt else {})
             for one in measured.cells
         ],
@@ -71,16 +70,18 @@ def _place(cell: Cell | None, row: int, column: int) -> dict[str, Any]:
 def _cell(
     one: CellColour,
     where: Mapping[Spot, Cell],
-    off: Against,
+    looks: Mapping[Spot, Look],
+    differences: Mapping[Spot, Against],
     cover: Mapping[Spot, Cover],
     surface: Mapping[Spot, Surface],
 ) -> dict[str, Any]:
     spot = (one.row, one.column)
+    look, off = looks.get(spot), differences.get(spot, NOTHING)
     hides, skin = cover.get(spot), surface.get(spot)
     return {
         **_place(where.get(spot), *spot),
         "lab": None if one.lab is None else [round(part, 2) for part in one.lab],
-        "lab_d50": None,
+        "lab_d50": None if look is None else [round(part, 2) for part in look.lab_d50],
         "spread": _round(one.spread, 2),
         "pixels": one.pixels,
         "left_out": round(one.left_out, 3),
@@ -93,7 +94,7 @@ def _cell(
         else dict(zip(("tile", "row", "column"), off.of, strict=True)),
         "approximate": not off.same_photo,
         "true_reason": off.reason,
-        "colour_word": None,
+        "colour_word": None if look is None else look.word,
         "contrast_ratio": None if hides is None else _round(hides.contrast_ratio, 3),
         "contrast_ratio_low": None if hides is None else _round(hides.ratio_low, 3),
         "contrast_ratio_high": None if hides is None else _round(hides.ratio_high, 3),
@@ -111,12 +112,6 @@ def _cell(
         "surface_status": None if skin is None else skin.status,
         "status": one.status,
     }
-
-
-def _look(look: Look | None) -> dict[str, Any]:
-    if look is None:
-        return {}
-    return {"lab_d50": [round(part, 2) for part in look.lab_d50], "colour_word": look.word}
 
 
 def _line(one: LineMeasure, where: Mapping[Spot, Cell]) -> dict[str, Any]:

@@ -42,7 +42,6 @@ class Lookup:
         self._rows: dict[str, TileRow] = {}
         self._links: dict[tuple[str, str], Link] = {}
         self._boards: dict[Place, Board] = {}
-        self._fills: dict[str, dict[tuple[int, int], str]] = {}
 
     @property
     def catalogue(self) -> Catalogue:
@@ -186,13 +185,10 @@ class Lookup:
 
     def fill(self, tile: str, row: int, column: int) -> str | None:
         """The colour measured on a cell, `#rrggbb`; None where none was, or none to be trusted."""
-        if tile not in self.findings.measured:
+        if tile not in self.findings.measured or self.findings.light_doubt(tile):
             return None
-        if tile not in self._fills:
-            doubted = self.findings.light_doubt(tile) is not None
-            looks = {} if doubted else self.findings.looks(tile)
-            self._fills[tile] = {spot: look.fill for spot, look in looks.items()}
-        return self._fills[tile].get((row, column))
+        look = self.findings.looks(tile).get((row, column))
+        return look.fill if look else None
 
     def in_words(self, tile: str, row: int, column: int) -> str:
         """A cell for those who do not see it: tile, colour, clear, coats, verdicts."""
