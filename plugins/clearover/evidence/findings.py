@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import chain
+from itertools import chain, islice
 from typing import TYPE_CHECKING
 
 from ..chemistry.flags import flags_for
@@ -56,10 +56,8 @@ class Findings:
     _expansions: dict[str, Estimate] = field(default_factory=dict)
     _movements: Movements | None = None
     _fired_at: dict[tuple[str, Cone], list[str]] | None = None
-    _differences: dict[str, dict[tuple[int, int], Against]] = field(
-        init=False, default_factory=dict
-    )
-    _looks: dict[str, dict[tuple[int, int], Look]] = field(init=False, default_factory=dict)
+    _differences: dict[str, dict[tuple[int, int], Against]] | None = field(init=False, default=None)
+    _looks: dict[str, dict[tuple[int, int], Look]] | None = field(init=False, default=None)
     _light_doubts: dict[str, str | None] = field(init=False, default_factory=dict)
     _clays: Clays | None = field(init=False, default=None)
 
@@ -106,27 +104,27 @@ class Findings:
         return self._expansions[clear]
 
     def differences(self, tile: str) -> dict[tuple[int, int], Against]:
-        """How far each measured cell of a tile lies from its agreed colour, worked out once."""
-        if tile not in self._differences:
-            found: dict[tuple[int, int], Against] = {}
-            if tile in self.measured:
-                from ..measuring.against import against
+        """How far each measured cell of a tile lies from its agreed colour. The first call works it
+        out for all tiles, for one by one it would take a large catalogue seconds."""
+        if self._differences is None:
+            from ..measuring.against import against_each
 
-                record = self.catalogue.tiles[tile]
-                found = against(self.catalogue, record, self.measured[tile], self.measured)
-            self._differences[tile] = found
-        return self._differences[tile]
+            self._differences = against_each(self.catalogue, self.measured)
+        return self._differences.get(tile, {})
 
     def looks(self, tile: str) -> dict[tuple[int, int], Look]:
-        """What each measured cell of a tile looks like, worked out once."""
-        if tile not in self._looks:
-            found: dict[tuple[int, int], Look] = {}
-            if tile in self.measured:
-                from ..measuring.looks import looks_of
+        """What each measured cell of a tile looks like; likewise all tiles at the first call."""
+        if self._looks is None:
+            from ..measuring.looks import looks_of_each
 
-                found = looks_of(self.measured[tile])
-            self._looks[tile] = found
-        return self._looks[tile]
+            self._looks = looks_of_each(self.measured)
+        return self._looks.get(tile, {})
+
+    def compare_photos(self) -> None:
+        """Work out `differences` and `looks` now, so that of two processes not each has to."""
+        for tile in islice(self.measured, 1):
+            self.differences(tile)
+            self.looks(tile)
 
     def light_doubt(self, tile: str) -> str | None:
         """What speaks against the light on the card of a measured tile's photo: by the photo

@@ -10,7 +10,7 @@ that tile's first cell of this colour; without a tile named, a cell without clea
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +20,7 @@ from ..colour.seeing import directions, seen_as
 from ..records.catalogue import Catalogue
 from ..records.tile import Cell, Tile
 from .clays import Clays
+from .looks import batches
 from .results import CellColour, TileMeasurement
 from .wetting import least_differences
 
@@ -61,22 +62,45 @@ def against(
     others: Mapping[str, TileMeasurement],
 ) -> dict[Spot, Against]:
     """For each cell of the tile how far it lies from what its underglaze should be."""
-    here = {(cell.row, cell.column): cell for cell in measured.cells}
-    light = _Light(catalogue, tile, measured)
-    told: dict[Spot, Against] = {}
+    return _of_tiles(catalogue, [(tile, measured)], others)[tile.id]
+
+
+def against_each(
+    catalogue: Catalogue, measured: Mapping[str, TileMeasurement]
+) -> dict[str, dict[Spot, Against]]:
+    """The same for every measured tile, by id; all at once it is many times quicker."""
+    looked = [(catalogue.tiles[id_], one) for id_, one in measured.items()]
+    return _of_tiles(catalogue, looked, measured)
+
+
+def _of_tiles(
+    catalogue: Catalogue,
+    looked: Iterable[tuple[Tile, TileMeasurement]],
+    others: Mapping[str, TileMeasurement],
+) -> dict[str, dict[Spot, Against]]:
+    told: dict[str, dict[Spot, Against]] = {}
     pairs: list[_Pair] = []
-    for cell in tile.cells:
-        spot = (cell.row, cell.column)
-        if spot not in here:
-            continue
-        found = _pair(catalogue, tile, cell, here[spot], measured, others, light)
-        if isinstance(found, str):
-            told[spot] = Against(None, reason=found)
-        else:
-            pairs.append(found)
-    told |= _compared(tile.id, pairs)
-    spots = ((cell.row, cell.column) for cell in tile.cells)
-    return {spot: told[spot] for spot in spots if spot in told}
+    for tile, measured in looked:
+        own = told[tile.id] = {}
+        here = {(cell.row, cell.column): cell for cell in measured.cells}
+        light = _Light(catalogue, tile, measured)
+        for cell in tile.cells:
+            spot = (cell.row, cell.column)
+            if spot not in here:
+                continue
+            found = _pair(catalogue, tile, cell, here[spot], measured, others, light)
+            if isinstance(found, str):
+                own[spot] = Against(None, reason=found)
+            else:
+                own[spot] = _NOT_YET  # keeps its place in the order
+                pairs.append(found)
+    for some in batches(pairs):
+        for pair, off in zip(some, _compared(some), strict=True):
+            told[pair.tile][pair.spot] = off
+    return told
+
+
+_NOT_YET = Against(None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +108,7 @@ class _Pair:
     """A cell and what it is held against. `wet` says that a gloss may have wetted the bare true
     colour, `of` where that colour is, `noise` below which nothing is seen (ΔE00)."""
 
+    tile: str
     spot: Spot
     seen: Lab
     true: Lab
@@ -92,21 +117,19 @@ class _Pair:
     noise: float
 
 
-def _compared(tile: str, pairs: Sequence[_Pair]) -> dict[Spot, Against]:
-    """All pairs at once: one by one they would cost a large catalogue seconds."""
-    if not pairs:
-        return {}
+def _compared(pairs: Sequence[_Pair]) -> list[Against]:
+    """Many pairs at once: one by one they would cost a large catalogue seconds."""
     seen, expected = (np.array([getattr(p, name) for p in pairs]) for name in ("seen", "true"))
     away = ciede2000(expected, seen)
     wet = np.array([pair.wet for pair in pairs])
     if wet.any():
         away[wet], expected[wet] = least_differences(expected[wet], seen[wet])
-    told = {}
+    told = []
     for pair, delta, changes in zip(pairs, away.tolist(), directions(expected, seen), strict=True):
         word = seen_as(delta, pair.noise)
         changes = () if word == seen_as(0.0) else changes
-        same = pair.of[0] == tile
-        told[pair.spot] = Against(delta, word, changes, pair.wet, pair.of, same)
+        same = pair.of[0] == pair.tile
+        told.append(Against(delta, word, changes, pair.wet, pair.of, same))
     return told
 
 
@@ -140,9 +163,8 @@ def _pair(
         return doubt
     wet = true.clear == NO_CLEAR and cell.clear != NO_CLEAR
     noise = max(measured.noise_delta_e or 0.0, source.noise_delta_e or 0.0)
-    return _Pair(
-        (cell.row, cell.column), seen.lab, lab, wet, (owner.id, true.row, true.column), noise
-    )
+    spot, of = (cell.row, cell.column), (owner.id, true.row, true.column)
+    return _Pair(tile.id, spot, seen.lab, lab, wet, of, noise)
 
 
 class _Light:

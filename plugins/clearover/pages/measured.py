@@ -5,7 +5,7 @@ In: the look-ups and a tile. Out: plain values for `_measured.html`. It measures
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -30,11 +30,21 @@ from .measured_words import (
 from .pictures import FOLDER
 
 Spot = tuple[int, int]
+Contradictions = Mapping[Spot, tuple[Disagreement, ...]]
 COMPARE = "assets/clearover/js/compare.js"
 ZOOM = "assets/clearover/js/zoom.js"
 
 
-def cells(known: Lookup, tile: Tile) -> dict[Spot, MeasuredCell]:
+def contradictions(known: Lookup, tile: Tile) -> Contradictions:
+    """The cells where the photo and a verdict do not go together, and how."""
+    measured = known.findings.measured.get(tile.id)
+    if measured is None:
+        return {}
+    verdicts = {spot: seen.verdicts for spot, seen in known.cells.get(tile.id, {}).items()}
+    return disagreements(verdicts, measured, known.findings.differences(tile.id))
+
+
+def cells(known: Lookup, tile: Tile, but: Contradictions) -> dict[Spot, MeasuredCell]:
     """Every measured cell of the tile; empty where its photo was not measured. Where the light on
     the card is doubted no colour is shown or named: it would be too pale or too dark."""
     measured = known.findings.measured.get(tile.id)
@@ -42,7 +52,6 @@ def cells(known: Lookup, tile: Tile) -> dict[Spot, MeasuredCell]:
         return {}
     off = known.findings.differences(tile.id)
     cover = {(one.row, one.column): one for one in measured.cover}
-    but = _contradictions(known, tile, measured)
     looks = known.findings.looks(tile.id)
     found = {}
     for cell in measured.cells:
@@ -79,14 +88,7 @@ def true_colour(known: Lookup, colour: Underglaze) -> dict[str, Any] | None:
     }
 
 
-def _contradictions(
-    known: Lookup, tile: Tile, measured: TileMeasurement
-) -> dict[Spot, tuple[Disagreement, ...]]:
-    verdicts = {spot: seen.verdicts for spot, seen in known.cells.get(tile.id, {}).items()}
-    return disagreements(verdicts, measured, known.findings.differences(tile.id))
-
-
-def section(known: Lookup, tile: Tile) -> dict[str, Any] | None:
+def section(known: Lookup, tile: Tile, but: Contradictions) -> dict[str, Any] | None:
     """The section of a tile's page; None where there is no photo."""
     found = known.photos.get(tile.id)
     if found is None or not found.photos:
@@ -96,7 +98,6 @@ def section(known: Lookup, tile: Tile) -> dict[str, Any] | None:
         return None  # it has all that measuring needs, and was not measured in this run
     if measured is None:
         return {"missing": "none of its photos has the grid's corners", "views": None}
-    but = _contradictions(known, tile, measured)
     return {
         "missing": "",
         "told": _told(known, tile, measured),
@@ -114,7 +115,7 @@ def scripts(view: dict[str, Any]) -> tuple[str, ...]:
     return (*((COMPARE,) if compared else ()), *((ZOOM,) if view["photos"] else ()))
 
 
-def _grouped(but: dict[Spot, tuple[Disagreement, ...]]) -> list[tuple[str, str, str]]:
+def _grouped(but: Contradictions) -> list[tuple[str, str, str]]:
     """Each contradiction once: (first cell's anchor, text, where), the cells that share it told."""
     places: dict[tuple[str, str], list[Spot]] = {}
     texts: dict[tuple[str, str], str] = {}

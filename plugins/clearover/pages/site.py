@@ -83,6 +83,7 @@ def write_site(site: Site, frame: Frame, writer: Writer) -> list[str]:
     def job(name: str) -> Made:
         return _make(name, site, frame, writer)
 
+    site.findings.compare_photos()
     if len(site.catalogue.tiles) in WORTH_SHARING and can_share():
         made = by_two(job, MAKERS, BESIDE)
     else:

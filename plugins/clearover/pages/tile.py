@@ -53,6 +53,8 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
     judges = [_judge(judged, number) for number, judged in enumerate(tile.judged, 1)]
     told = Reasons(known, tile, reached)
     everywhere = everywhere_alike(tile)
+    but = measured.contradictions(known, tile)
+    photo = measured.cells(known, tile, but)
     happened = _happened(known, tile)
     return {
         "root": ROOT,
@@ -71,14 +73,14 @@ def tile_view(known: Lookup, tile: Tile) -> dict[str, Any]:
         "column_reasons": told.of_columns,
         "row_reasons": told.of_rows,
         "everywhere": list(everywhere.items()),
-        "table": table(known, tile, judges, told, everywhere),
+        "table": table(known, tile, judges, told, everywhere, photo),
         "reasons": told.grouped,
         "sources": number_sources(told.grouped),
         "against": _against(known, tile),
         "facts": _facts(known, tile),
         "fired": _fired(known, tile, reached),
         "made_of": _made_of(known, tile),
-        "measured": measured.section(known, tile),
+        "measured": measured.section(known, tile, but),
         "movement": movement.tile_section(known, tile),
         "judges": [
             {"name": name, "notes": judged.notes}

@@ -6,6 +6,7 @@ on every cell is left to the line above the table.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -14,7 +15,6 @@ from markupsafe import Markup
 
 from ..records.tile import Tile
 from ..records.words import PROPERTIES
-from . import measured
 from .environment import body_environment
 from .lookup import Lookup
 from .measured_words import MeasuredCell
@@ -42,10 +42,15 @@ class CellView:
 
 
 def table(
-    known: Lookup, tile: Tile, judges: list[str], told: Reasons, everywhere: dict[str, str]
+    known: Lookup,
+    tile: Tile,
+    judges: list[str],
+    told: Reasons,
+    everywhere: dict[str, str],
+    photo: Mapping[tuple[int, int], MeasuredCell],
 ) -> list[list[CellView | None]]:
-    """The cells in the tile's own shape; None where a cell is missing."""
-    photo = measured.cells(known, tile)
+    """The cells in the tile's own shape; None where a cell is missing. `photo` is what the photo
+    says of each."""
     rows: list[list[CellView | None]] = [[None] * tile.columns for _ in range(tile.rows)]
     for cell in tile.cells:
         place = cell.row, cell.column
