@@ -15,7 +15,7 @@ from clearover.photos.results import Sprite
 def made(site) -> dict[str, Page]:
     with pytest.MonkeyPatch.context() as patch:
         # The strip is made by the photo part and tested there; here no file is opened.
-        def strip(crops, cell, cache):
+        def strip(crops, cell, cache, stamps):
             image = replace(crops[0][0].sprite.image, name="row.webp")
             return Sprite(image, 1, len(crops), *cell)
 

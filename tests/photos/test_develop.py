@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import json
 import os
 import shutil
 import subprocess
@@ -155,7 +156,7 @@ def test_a_new_caption_makes_nothing(
     assert tiles["one"].photos[0].caption == "new"
 
 
-@pytest.mark.parametrize("damage", ["gone", "cut", "altered", "entry", "stamps"])
+@pytest.mark.parametrize("damage", ["gone", "cut", "altered", "entry", "stamps", "rows"])
 def test_a_damaged_cache_mends_itself(studio: Studio_, tmp_path: Path, damage: str) -> None:
     catalogue, cache = studio({"one": None}), tmp_path / "cache"
     first = develop(catalogue, cache)
@@ -170,18 +171,25 @@ def test_a_damaged_cache_mends_itself(studio: Studio_, tmp_path: Path, damage: s
     elif damage == "entry":
         for path in (cache / "entries").iterdir():
             path.write_text('{"pictures": [{"name": "../../../etc/passwd"}]}')
-    else:
+        (cache / "photos.jsonl").unlink()
+    elif damage == "stamps":
         (cache / "stamps.json").write_text("[1")
+    else:
+        names = json.loads((cache / "stamps.json").read_text())
+        (cache / "stamps.json").write_text(json.dumps(dict.fromkeys(names, 3)))
     assert develop(catalogue, cache) == first
     assert pictures(cache) == before
 
 
-def test_an_entry_cannot_point_outside_the_cache(tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "name", ["../../secret", "..", ".", "", "a/b", "\0", "/etc/passwd", 3, None]
+)
+def test_an_entry_cannot_point_outside_the_cache(tmp_path: Path, name: object) -> None:
     (tmp_path / "secret").write_text("x")
     cache = Cache(tmp_path / "cache")
     cache.keep("k", [])
-    row = '{"role":"web","name":"../../secret","width":1,"height":1,"sha256":"","length":1}'
-    (cache.entries / "k.json").write_text(f'{{"pictures":[{row}],"says":{{}}}}')
+    row = {"role": "web", "name": name, "width": 1, "height": 1, "sha256": "", "length": 1}
+    (cache.entries / "k.json").write_text(json.dumps({"pictures": [row], "says": {}}))
     assert cache.find("k") is None
 
 

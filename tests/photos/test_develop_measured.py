@@ -133,7 +133,14 @@ def test_what_was_kept_by_another_version_is_measured_again(
         if "measured" in kept["says"]:
             kept["says"]["measured"] = {"tile": "one"}
             path.write_text(json.dumps(kept))
-    assert develop(studio(), cache) == first
+    pack = cache / "photos.jsonl"
+    for damaged in (None, lambda told: told | {"says": {"tile": "one"}}, lambda told: [told]):
+        if damaged is None:
+            pack.unlink()
+        else:
+            key, told = json.loads(pack.read_text())
+            pack.write_text(json.dumps([key, damaged(told)]) + "\n")
+        assert develop(studio(), cache) == first
 
 
 def test_kept_and_read_again_is_the_same(studio: Studio_, tmp_path: Path) -> None:

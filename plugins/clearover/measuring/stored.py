@@ -12,6 +12,7 @@ from dataclasses import asdict, fields
 from functools import cache
 from importlib.resources import files
 from math import isfinite
+from sys import intern
 from typing import Any, TypeVar
 
 from ..tables import read_text
@@ -80,11 +81,21 @@ def _no_line(row: int, column: int, status: str) -> LineMeasure:
 
 
 def _made(kind: type[T], values: Mapping[str, Any]) -> T:
-    return kind(**{name: _tuples(value) for name, value in values.items()})
+    """Texts are shared: thousands of cells say the same."""
+    return kind(
+        **{
+            name: intern(value)
+            if isinstance(value, str)
+            else _tuples(value)
+            if isinstance(value, list)
+            else value
+            for name, value in values.items()
+        }
+    )
 
 
-def _tuples(value: Any) -> Any:
-    return tuple(_tuples(one) for one in value) if isinstance(value, list) else value
+def _tuples(value: list[Any]) -> tuple[Any, ...]:
+    return tuple(_tuples(one) if isinstance(one, list) else one for one in value)
 
 
 def _plain(value: Any) -> Any:

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from ..evidence.findings import is_meant
+from ..photos.cache import Stamps
 from ..records.models import Clear, Underglaze
 from .board import Place
 from .environment import body_environment
@@ -26,14 +27,15 @@ MOST_ROWS = 60
 
 def pages(site: Site) -> Iterator[Page]:
     """The chooser and all boards."""
-    known = lookup(site)
-    boards = [Board(known, (place,)) for place in known.places]
-    boards += [Board(known, pair) for pair in _pairs(known)]
+    known, stamps = lookup(site), Stamps(site.cache, "matrix-stamps.json")
+    boards = [Board(known, (place,), stamps) for place in known.places]
+    boards += [Board(known, pair, stamps) for pair in _pairs(known)]
     links = [(Link(board.title, f"{board.id}.html"), board) for board in boards]
     yield _index(known, links)
     for board in boards:
         others = [link for link, other in links if other is not board]
         yield from _board_pages(board, others)
+    stamps.save()
 
 
 def _pairs(known: Lookup) -> list[tuple[Place, Place]]:
@@ -47,7 +49,7 @@ def _pairs(known: Lookup) -> list[tuple[Place, Place]]:
 class Board:
     """The colours and clears of one board, and the cells asked for row by row."""
 
-    def __init__(self, known: Lookup, places: Sequence[Place]) -> None:
+    def __init__(self, known: Lookup, places: Sequence[Place], stamps: Stamps) -> None:
         self.known = known
         self.places = tuple(places)
         names = [known.place(*place) for place in self.places]
@@ -56,7 +58,7 @@ class Board:
         if len(self.places) > 1:
             labels = "-and-".join(cone.label for cone, _ in self.places)
             self.id = f"cones-{labels}"
-        self.cells = Cells(known, self.places)
+        self.cells = Cells(known, self.places, stamps)
         self.clears = self._clears()
         self.colours = self._colours()
         self.tested = sum(self.cells.tests(u.id, c.id) for u in self.colours for c in self.clears)

@@ -12,6 +12,7 @@ from typing import Any
 
 from ..evidence.answers import split_by_cone
 from ..evidence.results import Answer, Seen
+from ..photos.cache import Stamps
 from ..photos.results import TilePhotos
 from ..photos.sprites import strip
 from ..records.words import PROPERTIES
@@ -31,8 +32,9 @@ Wanted = tuple[TilePhotos, int, int]
 class Cells:
     """The cells of one board."""
 
-    def __init__(self, known: Lookup, places: Sequence[Place]) -> None:
+    def __init__(self, known: Lookup, places: Sequence[Place], stamps: Stamps) -> None:
         self.known = known
+        self._stamps = stamps
         self.places = tuple(places)
         self.tests_of_clear: Counter[str] = Counter()
         self.tests_of_underglaze: Counter[str] = Counter()
@@ -101,7 +103,7 @@ class Cells:
                 wanted.append((half, (photos, seen.row, seen.column)))
         if not wanted:
             return
-        sprite = strip([crop for _, crop in wanted], CELL, self.known.site.cache)
+        sprite = strip([crop for _, crop in wanted], CELL, self.known.site.cache, self._stamps)
         self.known.site.picture(sprite.image)
         for number, (half, (photos, row, column)) in enumerate(wanted):
             label = self.known.in_words(photos.tile, row, column)

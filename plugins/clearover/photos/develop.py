@@ -22,8 +22,9 @@ from ..records.tile import Photo, Tile
 from .cache import Cache, Stamps
 from .cache import prune as prune_names
 from .limits import limits
+from .pack import Pack
 from .results import PhotoFault, Sprite, TilePhotos, WebPhoto
-from .work import Job, Outcome, process, recall
+from .work import Job, Outcome, process, recall, remember
 
 CRASHED = PhotoFault(
     "photo-not-a-photo", "opening it made the program stop", "save it again as JPEG"
@@ -40,16 +41,14 @@ def develop(
     `prune`.
     """
     planned = [
-        (tile, photo, job_of(catalogue, tile, photo))
-        for _, tile in sorted(catalogue.tiles.items())
-        for photo in tile.photos
+        (tile, photo) for _, tile in sorted(catalogue.tiles.items()) for photo in tile.photos
     ]
     if not planned:
         return {}, []
-    outcomes = _outcomes([job for *_, job in planned], cache, jobs)
+    outcomes = _outcomes((job_of(catalogue, *one) for one in planned), cache, jobs)
     store, problems = Cache(cache), []
     found: dict[str, list[tuple[Photo, Outcome]]] = {}
-    for (tile, photo, _), outcome in zip(planned, outcomes, strict=True):
+    for (tile, photo), outcome in zip(planned, outcomes, strict=True):
         problems += _problems(tile, photo, outcome)
         found.setdefault(tile.id, []).append((photo, outcome))
     tiles = {tile: _photos(catalogue.tiles[tile], rows, store) for tile, rows in found.items()}
@@ -58,13 +57,13 @@ def develop(
 
 def kept_measurements(catalogue: Catalogue, cache: Path) -> dict[str, TileMeasurement]:
     """What photos say by tile, as far as a build has measured them already; opens no photo."""
-    store, stamps = Cache(cache), Stamps(cache)
+    store, stamps, pack = Cache(cache), Stamps(cache), Pack(cache)
     found = {}
     for tile in catalogue.tiles.values():
         photo = tile.measured_photo
         if photo is None or photo.corners is None:
             continue
-        outcome = _recalled(job_of(catalogue, tile, photo), store, stamps)
+        outcome = _recalled(job_of(catalogue, tile, photo), store, stamps, pack)
         if outcome and outcome.kept.says:
             found[tile.id] = outcome.kept.says
     return found
@@ -96,27 +95,32 @@ def job_of(catalogue: Catalogue, tile: Tile, photo: Photo) -> Job:
     )
 
 
-def _outcomes(jobs: list[Job], folder: Path, processes: int | None) -> list[Outcome]:
+def _outcomes(jobs: Iterable[Job], folder: Path, processes: int | None) -> list[Outcome]:
     """One outcome a job, in order: from the cache where possible, the rest made now."""
-    cache, stamps = Cache(folder), Stamps(folder)
-    outcomes = [_recalled(job, cache, stamps) for job in jobs]
-    todo = [number for number, outcome in enumerate(outcomes) if outcome is None]
-    made = _made([jobs[number] for number in todo], folder, processes)
-    for number, outcome in zip(todo, made, strict=True):
+    cache, stamps, pack = Cache(folder), Stamps(folder), Pack(folder)
+    outcomes: list[Outcome | None] = []
+    todo: dict[int, Job] = {}
+    for number, job in enumerate(jobs):
+        outcomes.append(_recalled(job, cache, stamps, pack))
+        if outcomes[-1] is None:
+            todo[number] = job
+    made = _made(list(todo.values()), folder, processes)
+    for (number, job), outcome in zip(todo.items(), made, strict=True):
         outcomes[number] = outcome
         if outcome.sha256:
-            path = jobs[number].path
-            stamps.remember(path, outcome.sha256, path.stat())
+            stamps.remember(job.path, outcome.sha256, job.path.stat())
+            remember(job, outcome, pack)
     stamps.save()
+    pack.save()
     return [outcome for outcome in outcomes if outcome is not None]
 
 
-def _recalled(job: Job, cache: Cache, stamps: Stamps) -> Outcome | None:
+def _recalled(job: Job, cache: Cache, stamps: Stamps, pack: Pack) -> Outcome | None:
     try:
         sha = stamps.known(job.path)
     except (OSError, ValueError):
         return None
-    return recall(job, sha, cache, stamps) if sha else None
+    return recall(job, sha, cache, stamps, pack) if sha else None
 
 
 def _made(jobs: list[Job], folder: Path, processes: int | None) -> list[Outcome]:

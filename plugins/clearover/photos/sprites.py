@@ -13,7 +13,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from .cache import Cache, Made, digest_of
+from .cache import Cache, Made, Stamps, digest_of
 from .crops import cell_box, centred
 from .limits import limits
 from .results import Sprite, TilePhotos
@@ -57,13 +57,17 @@ def sprite_picture(
 
 
 def strip(
-    crops: Sequence[tuple[TilePhotos, int, int]], cell: tuple[int, int], cache: Path
+    crops: Sequence[tuple[TilePhotos, int, int]],
+    cell: tuple[int, int],
+    cache: Path,
+    stamps: Stamps | None = None,
 ) -> Sprite:
     """Chosen crops, (tile's photos, row, column), side by side in one cached picture.
 
     All lie in one row as long as a WebP can be that wide (102 cells of 160 px); crop number k,
     counted from 0, always lies at row k // columns + 1, column k % columns + 1 of the result. A
-    crop whose tile has no sprite, or no such cell, stays grey: leave it out before asking.
+    crop whose tile has no sprite, or no such cell, stays grey: leave it out before asking. With
+    `stamps` an unchanged picture is not opened.
     Raises ValueError for no crops at all.
     """
     if not crops:
@@ -73,7 +77,7 @@ def strip(
     store = Cache(cache)
     names = [[_name(photos), row, column] for photos, row, column in crops]
     key = digest_of("strip", {"crops": names, "cell": cell, "columns": columns})
-    made = store.find(key)
+    made = store.find(key, stamps)
     if made is None:
         data = encode(_strip_picture(crops, cell, columns, rows), limits().web_quality)
         made = store.keep(key, [Made("strip", "strip", data, *_size(cell, columns, rows))])

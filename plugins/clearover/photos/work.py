@@ -7,6 +7,7 @@ values. Knows nothing of records; a bad photo is an outcome, not an exception.
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -15,6 +16,7 @@ from .cache import Cache, Entry, Made, Stamps, digest_of, file_sha256
 from .check import check_corners, look
 from .faults import known_fault, remember_fault
 from .limits import limits
+from .pack import Pack
 from .results import PhotoFault, PhotoRefused
 
 if TYPE_CHECKING:
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
 
 GRID = ("corners", "width_mm", "height_mm", "rows", "columns", "missing")
 """What the straight view and the sprite depend on, beside the photo."""
+PARTS = ("web", "grid", "measured")
+"""The entries of one photo."""
 Corners = tuple[tuple[float, float], ...]
 
 
@@ -57,10 +61,18 @@ class Job:
         asked = repr(self.request)  # plain values all through, and many times quicker than a dict
         return digest_of("measured", {"photo": sha, "asked": asked, "by": fingerprint()})
 
+    def key(self, sha: str) -> str:
+        """What all of that depends on together."""
+        from ..measuring.stored import fingerprint
+
+        made_of: dict[str, Any] = {name: getattr(self, name) for name in ("tile", *GRID)}
+        by = fingerprint() if self.request else None
+        return digest_of("photo", {"photo": sha, **made_of, "asked": repr(self.request), "by": by})
+
 
 @dataclass(frozen=True, slots=True)
 class Entries:
-    """What is kept of a photo: entries of the cache, and what the last of them says."""
+    """What is kept of a photo: entries of the cache, and what the last of them said."""
 
     web: Entry | None = None
     grid: Entry | None = None
@@ -78,13 +90,52 @@ class Outcome:
     sha256: str | None = None
 
 
-def recall(job: Job, sha: str, cache: Cache, stamps: Stamps | None = None) -> Outcome | None:
-    """The outcome if all of it is cached, or known to be impossible; opens no photo."""
+def recall(
+    job: Job, sha: str, cache: Cache, stamps: Stamps | None = None, pack: Pack | None = None
+) -> Outcome | None:
+    """The outcome if all of it is cached, or known to be impossible; opens no photo. With `pack`
+    no entry either, where that knows the photo; else it is told."""
+    if pack:
+        key = job.key(sha)
+        packed = _packed(job, pack.find(key))
+        if packed and all(cache.is_whole(one, stamps) for one in _entries(packed)):
+            pack.use(key)
+            return Outcome(packed, (), sha)
     found = _found(job, sha, cache, stamps)
     if found.web is None:
         fault = known_fault(cache.folder, sha)
         return Outcome(Entries(), (fault,), sha) if fault else None
-    return Outcome(found, (), sha) if _is_all(job, found) else None
+    outcome = Outcome(found, (), sha) if _is_all(job, found) else None
+    if pack and outcome:
+        remember(job, outcome, pack)
+    return outcome
+
+
+def remember(job: Job, outcome: Outcome, pack: Pack) -> None:
+    """Tell the pack what came of a job, if that was all of it."""
+    from ..measuring.stored import as_kept
+
+    kept = outcome.kept
+    if not outcome.sha256 or not _is_all(job, kept):
+        return
+    told: dict[str, Any] = {name: one.written() for name in PARTS if (one := getattr(kept, name))}
+    told["says"] = as_kept(kept.says) if kept.says else None
+    pack.keep(job.key(outcome.sha256), told)
+
+
+def _packed(job: Job, told: Any) -> Entries | None:
+    from ..measuring.stored import from_kept
+
+    try:
+        parts = {name: Entry.read(told[name]) for name in PARTS if name in told}
+        found = Entries(**parts, says=from_kept(told["says"]) if told["says"] else None)
+    except (ValueError, TypeError, KeyError):
+        return None
+    return found if _is_all(job, found) else None
+
+
+def _entries(found: Entries) -> Iterator[Entry]:
+    yield from (one for one in (found.web, found.grid, found.measured) if one)
 
 
 def _found(job: Job, sha: str, cache: Cache, stamps: Stamps | None = None) -> Entries:
@@ -97,13 +148,12 @@ def _found(job: Job, sha: str, cache: Cache, stamps: Stamps | None = None) -> En
         says = from_kept(measured.says["measured"]) if measured else None
     except (ValueError, KeyError):  # kept by another version, or damaged
         return Entries(web, grid)
-    return Entries(web, grid, measured, says)
+    return Entries(web, grid, measured and Entry(measured.pictures, {}), says)
 
 
 def _is_all(job: Job, found: Entries) -> bool:
-    return bool(
-        found.web and (found.grid or not job.corners) and (found.measured or not job.request)
-    )
+    measured = found.measured and found.says
+    return bool(found.web and (found.grid or not job.corners) and (measured or not job.request))
 
 
 def process(job: Job, folder: Path) -> Outcome:
@@ -152,7 +202,7 @@ def _make(job: Job, sha: str, cache: Cache, found: Entries) -> Entries:
     if job.request and measured is None:
         says, pictures = _measured(job.request, opened)
         kept = {"measured": as_kept(says), "beside": _names(grid)}
-        measured = cache.keep(job.measured_key(sha), pictures, **kept)
+        measured = Entry(cache.keep(job.measured_key(sha), pictures, **kept).pictures, {})
     return Entries(web, grid, measured, says)
 
 
