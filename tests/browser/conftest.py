@@ -9,7 +9,6 @@ CLEAROVER_BROWSER=required they fail instead. CLEAROVER_SITE names a site that i
 from __future__ import annotations
 
 import os
-import re
 import shutil
 import subprocess
 import sys
@@ -26,13 +25,11 @@ import pytest
 from clearover.pages.photo import PARTS
 from clearover.pages.shell import POLICY
 
+sys.path.insert(0, str(Path(__file__).parent))  # the tests find their own helpers by themselves
+from opener import Opener
+
 ROOT = Path(__file__).parents[2]
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome")
-HARMLESS = ("data:", "blob:", "about:")
-VIOLATIONS = """
-document.addEventListener("securitypolicyviolation", (event) =>
-  console.error("policy: " + event.violatedDirective + " " + event.blockedURI));
-"""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -110,72 +107,28 @@ def browser() -> Iterator[Any]:
         running.close()
 
 
-class Opener:
-    """Opens pages below `base` and keeps every fault it saw. Call it with an address."""
-
-    def __init__(self, browser: Any, base: str) -> None:
-        self._browser, self.base = browser, base
-        self._contexts: dict[str, Any] = {}
-        self._address = ""
-        self.faults: list[str] = []
-
-    def __call__(self, address: str = "index.html", **options: Any) -> Any:
-        """A page, loaded. `options` go to the browser context (viewport, color_scheme …)."""
-        self._address = address
-        page = self._context({"viewport": {"width": 1200, "height": 800}, **options}).new_page()
-        page.goto(self.base + address)
-        page.wait_for_load_state("load")
-        return page
-
-    def _context(self, options: dict[str, Any]) -> Any:
-        """One context for each set of options: pages of it share what the browser stores."""
-        key = repr(sorted(options.items()))
-        if key not in self._contexts:
-            context = self._browser.new_context(**options)
-            context.add_init_script(VIOLATIONS)
-            own = "|".join(map(re.escape, (self.base, *HARMLESS)))
-            context.route(re.compile(f"^(?!{own})"), lambda route: route.abort())
-            context.on("request", lambda request: self._asked(request.url))
-            context.on("console", self._said)
-            context.on("weberror", lambda error: self._fault(f"script error: {error.error}"))
-            self._contexts[key] = context
-        return self._contexts[key]
-
-    def _fault(self, what: str) -> None:
-        self.faults.append(f"{self._address}: {what}")
-
-    def _asked(self, url: str) -> None:
-        if not url.startswith((self.base, *HARMLESS)):
-            self._fault(f"request to {url}")
-
-    def _said(self, message: Any) -> None:
-        if message.type == "error":
-            self._fault(f"console: {message.text}")
-
-    def close_pages(self) -> None:
-        """Close every page, keep what the browser stored."""
-        for context in self._contexts.values():
-            for page in context.pages:
-                page.close()
-
-    def close(self) -> None:
-        """Close everything."""
-        for context in self._contexts.values():
-            context.close()
-        self._contexts.clear()
-
-
-def _opener(browser: Any, base: str) -> Iterator[Opener]:
+def _openers(browser: Any, base: str) -> Iterator[Opener]:
     opener = Opener(browser, base)
     yield opener
     opener.close()
-    assert not opener.faults, "\n".join(opener.faults)
+
+
+def _used(opener: Opener) -> Iterator[Opener]:
+    yield opener
+    faults = opener.forget()
+    assert not faults, "\n".join(faults)
+
+
+@pytest.fixture(scope="session")
+def from_file(browser: Any, site: Path) -> Iterator[Opener]:
+    """Opens pages of the site from a disk, in all tests."""
+    yield from _openers(browser, f"{site.as_uri()}/")
 
 
 @pytest.fixture
-def page_file(browser: Any, site: Path) -> Iterator[Opener]:
+def page_file(from_file: Opener) -> Iterator[Opener]:
     """Opens pages as from a stick, by double-click."""
-    yield from _opener(browser, f"{site.as_uri()}/")
+    yield from _used(from_file)
 
 
 @pytest.fixture(scope="session")
@@ -192,10 +145,16 @@ def served(site: Path) -> Iterator[str]:
     server.shutdown()
 
 
+@pytest.fixture(scope="session")
+def from_host(browser: Any, served: str) -> Iterator[Opener]:
+    """Opens pages of the site over HTTP, in all tests."""
+    yield from _openers(browser, served)
+
+
 @pytest.fixture
-def page_http(browser: Any, served: str) -> Iterator[Opener]:
+def page_http(from_host: Opener) -> Iterator[Opener]:
     """Opens pages as from a static host."""
-    yield from _opener(browser, served)
+    yield from _used(from_host)
 
 
 @pytest.fixture
@@ -226,13 +185,14 @@ def kinds(site: Path) -> dict[str, str]:
     return found
 
 
-@pytest.fixture
-def mark_page(tmp_path: Path) -> Path:
+@pytest.fixture(scope="session")
+def mark_page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The mark-a-photo page alone, with the site's own tokens and policy: needs no build."""
+    folder = tmp_path_factory.mktemp("mark")
     package = files("clearover") / "pages"
     scripts = [f"js/mark-{part}.js" for part in PARTS]
     for name in ("css/tokens.css", "css/mark-photo.css", *scripts):
-        target = tmp_path / name
+        target = folder / name
         target.parent.mkdir(exist_ok=True)
         target.write_bytes((package / "assets" / name).read_bytes())
     body = (package / "templates/mark_photo.html").read_text(encoding="utf-8")
@@ -243,12 +203,12 @@ def mark_page(tmp_path: Path) -> Path:
         '<link rel="stylesheet" href="css/mark-photo.css">'
         + "".join(f'<script src="{name}" defer></script>' for name in scripts)
     )
-    (tmp_path / "photo.html").write_text(
+    (folder / "photo.html").write_text(
         f'<!doctype html><html lang="en"><head><meta charset="utf-8">{head}</head>'
         f"<body><main>{body}</main></body></html>",
         encoding="utf-8",
     )
-    return tmp_path
+    return folder
 
 
 @pytest.fixture
@@ -263,17 +223,23 @@ def take() -> Callable[[Any, bytes, str], None]:
     return pick
 
 
+@pytest.fixture(scope="session")
+def from_mark_page(browser: Any, mark_page: Path) -> Iterator[Opener]:
+    """Opens the mark-a-photo page, in all tests."""
+    yield from _openers(browser, f"{mark_page.as_uri()}/")
+
+
 @pytest.fixture
-def opened(watched: Any, mark_page: Path, take: Any) -> Iterator[Callable[..., Any]]:
+def opened(from_mark_page: Opener, take: Any) -> Iterator[Callable[..., Any]]:
     """Opens the mark-a-photo page with a photo on it; whatever it did wrong fails the test."""
-    opener = watched(mark_page)
 
     def make(photo: bytes | None = None, name: str = "front.jpg", **options: Any) -> Any:
-        page = opener("photo.html", **options)
+        page = from_mark_page("photo.html", **options)
         if photo is not None:
             take(page, photo, name)
             page.wait_for_selector("[data-part=work]:not([hidden])")
         return page
 
     yield make
-    assert not opener.faults, "\n".join(opener.faults)
+    faults = from_mark_page.forget()
+    assert not faults, "\n".join(faults)

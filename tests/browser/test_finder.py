@@ -255,7 +255,7 @@ def test_the_address_holds_everything_and_back_works(opened: Any) -> None:
         page.go_back()
         page.wait_for_url(url)
         assert cards(page) == shown
-    opened.close()
+    opened.afresh()
     for url, shown in seen:  # a bookmark, opened afresh
         assert cards(opened(url.removeprefix(opened.base))) == shown
 

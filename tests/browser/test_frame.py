@@ -22,11 +22,11 @@ def test_the_header_costs_little_of_a_phone_and_shows_where_one_is(
 
 def test_no_page_is_wider_than_a_phone(page_file: Any, kinds: dict[str, str]) -> None:
     wide = []
+    page = page_file(viewport={"width": 320, "height": 740})  # WCAG 2.2, 1.4.10
     for kind, address in kinds.items():
-        page = page_file(address, viewport={"width": 320, "height": 740})  # WCAG 2.2, 1.4.10
+        page_file.turn(page, address)
         if page.evaluate("document.documentElement.scrollWidth") > 320:
             wide.append(kind)
-        page_file.close_pages()
     assert wide == []
 
 
@@ -43,6 +43,15 @@ def test_light_and_dark_follow_the_system_and_a_choice_is_kept(
         assert page.evaluate(PAPER) == light, kind
     page.locator("[data-scheme-toggle]").click()
     assert page.evaluate(PAPER) == dark
+
+
+def test_what_one_test_stored_the_next_does_not_see(page_file: Any) -> None:
+    page = page_file("guide.html", color_scheme="dark")
+    dark = page.evaluate(PAPER)
+    page.locator("[data-scheme-toggle]").click()
+    assert page_file("guide.html", color_scheme="dark").evaluate(PAPER) != dark
+    page_file.afresh()
+    assert page_file("guide.html", color_scheme="dark").evaluate(PAPER) == dark
 
 
 def test_the_skip_link_is_first_and_leads_to_the_content(
@@ -82,3 +91,4 @@ def test_the_scheme_is_set_before_anything_is_painted(page_file: Any) -> None:
     )
     page.reload()
     assert page.evaluate("window.atBody") == "dark"
+    page.close()  # with its script
