@@ -164,7 +164,8 @@ class ClearoverPlugin(BasePlugin[ClearoverConfig]):  # type: ignore[no-untyped-c
             return  # serving has a folder of its own; a dirty build writes into the site
         self.host, self.final = config, Path(config.site_dir)
         config.site_dir = str(beside(self.final))
-        self.writer = Writer(Path(config.site_dir), self.final)
+        old = self.final if self.final.is_dir() else None
+        self.writer = Writer(Path(config.site_dir), old)
 
 
 class _Stamped(File):

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from ..tables import rows
 from .against import Against, Spot
@@ -91,21 +91,19 @@ def _of_cell(
     verdicts: Mapping[str, tuple[str, ...]], values: Mapping[str, Value]
 ) -> Iterator[Disagreement]:
     for prop, texts in verdicts.items():
-        if not texts:
-            continue
-        for rule in rules():
-            if rule.prop != prop or not _is(texts[0], rule.judged):
-                continue
-            value = values.get(rule.quantity)
-            broken = rule.breaks(value)
+        for rule in _rules_of(prop, texts[0]) if texts else ():
+            broken = rule.breaks(values.get(rule.quantity))
             if broken is not None:
                 yield Disagreement(prop, f"judged {_named(prop, texts[0])}", _says(rule, values))
                 break
 
 
-def _is(text: str, judged: str) -> bool:
-    """`shifted brown` is shifted; of `hazy and bubbled` either word counts."""
-    return judged == text or judged in text.split(" and ") or judged == text.split(" ")[0]
+@lru_cache(maxsize=1024)
+def _rules_of(prop: str, text: str) -> tuple[Rule, ...]:
+    """The rules that speak of a verdict: few verdicts, told of thousands of cells. `shifted brown`
+    is shifted; of `hazy and bubbled` either word counts."""
+    said = {text, *text.split(" and "), text.split(" ")[0]}
+    return tuple(rule for rule in rules() if rule.prop == prop and rule.judged in said)
 
 
 def _named(prop: str, text: str) -> str:

@@ -6,7 +6,6 @@ In: the tile, its measurement, the differences from true. Out: the keys of the `
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict
 from typing import Any
 
 from ..records.tile import Cell, Tile
@@ -54,7 +53,7 @@ def measure_report(
 
 def _balance(balance: Balance, doubt: str | None) -> dict[str, Any]:
     clay = None if balance.clay is None else [round(part, 2) for part in balance.clay]
-    told = {**asdict(balance), "clay": clay, "doubt": doubt}
+    told = {**_fields(balance), "clay": clay, "doubt": doubt}
     return {**told, "observer": "2 degrees", "illuminant": "D65"}
 
 
@@ -117,10 +116,15 @@ def _cell(
 def _line(one: LineMeasure, where: Mapping[Spot, Cell]) -> dict[str, Any]:
     values = {
         name: _round(value, 3) if isinstance(value, float) else value
-        for name, value in asdict(one).items()
+        for name, value in _fields(one).items()
         if name not in ("row", "column")
     }
     return {**_place(where.get((one.row, one.column)), one.row, one.column), **values}
+
+
+def _fields(one: Balance | LineMeasure) -> dict[str, Any]:
+    """Their values are plain, so nothing need be copied as `asdict` would."""
+    return {name: getattr(one, name) for name in one.__slots__}
 
 
 def _round(value: float | None, digits: int) -> float | None:

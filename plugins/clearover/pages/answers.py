@@ -88,7 +88,7 @@ def _item(known: Lookup, kind: str, record: Clear | Underglaze, answer: Answer) 
 
 def strip(known: Lookup, places: Iterable[tuple[str, int, int]]) -> dict[str, Any] | None:
     """Cells side by side as one link to the first, said in words; None without a picture."""
-    shown = [(place, known.crop(*place)) for place in list(places)[:SHOWN]]
+    shown = [(place, known.crop(*place, named=False)) for place in list(places)[:SHOWN]]
     crops = [crop for _, crop in shown if crop]
     if not crops:
         return None

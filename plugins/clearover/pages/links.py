@@ -22,7 +22,7 @@ class Writer:
     target: Path
     old: Path | None = None
     written: set[str] = field(default_factory=set)
-    _folders: set[Path] = field(default_factory=set)
+    _folders: set[str] = field(default_factory=set)
 
     def write(self, address: str, content: bytes) -> None:
         """One file from bytes."""
@@ -51,10 +51,10 @@ class Writer:
             shutil.copy2(source, path)
 
     def _place(self, address: str) -> Path:
-        path = self.target / address
-        if path.parent not in self._folders:
+        path, folder = self.target / address, address.rpartition("/")[0]
+        if folder not in self._folders:
             path.parent.mkdir(parents=True, exist_ok=True)
-            self._folders.add(path.parent)
+            self._folders.add(folder)
         self.written.add(address)
         return path
 
@@ -83,10 +83,10 @@ def _holds(path: Path, content: bytes) -> bool:
 
 def _link(source: Path, path: Path) -> bool:
     """Make `path` a hard link to `source`, whatever lay there; False where that is impossible."""
-    beside = path.with_name(f".{path.name}.link")
     try:
         os.link(source, path)
     except FileExistsError:
+        beside = path.with_name(f".{path.name}.link")
         try:
             os.link(source, beside)
             beside.replace(path)

@@ -67,7 +67,7 @@ def _colour(
 ) -> dict[str, Any]:
     return {
         "to": known.link("underglaze", colour.id),
-        "crop": known.crop(*shown[colour.id]) if colour.id in shown else None,
+        "crop": known.crop(*shown[colour.id], named=False) if colour.id in shown else None,
         "status": "" if colour.status == "in use" else colour.status,
         "tiles": len(known.tiles_of("underglaze", colour.id)),
     }

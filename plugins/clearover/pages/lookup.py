@@ -178,10 +178,13 @@ class Lookup:
             facts=" · ".join(fact for fact in facts if fact),
         )
 
-    def crop(self, tile: str, row: int, column: int) -> Crop | None:
-        """The picture of one cell, with what it shows in words."""
-        label, fill = self.in_words(tile, row, column), self.fill(tile, row, column)
-        return crop(self.photos.get(tile), row, column, label, ROOT, fill)
+    def crop(self, tile: str, row: int, column: int, *, named: bool = True) -> Crop | None:
+        """The picture of one cell, with what it shows in words where `named`."""
+        photos = self.photos.get(tile)
+        if photos is None:
+            return None
+        label = self.in_words(tile, row, column) if named else ""
+        return crop(photos, row, column, label, ROOT, self.fill(tile, row, column))
 
     def fill(self, tile: str, row: int, column: int) -> str | None:
         """The colour measured on a cell, `#rrggbb`; None where none was, or none to be trusted."""

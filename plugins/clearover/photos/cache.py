@@ -92,14 +92,17 @@ def tools() -> list[Any]:
     return [VERSION, settings, metadata.version("pillow"), metadata.version("numpy")]
 
 
+_sorted = json.JSONEncoder(sort_keys=True).encode
+
+
 @cache
 def _tools_text() -> str:
-    return json.dumps(tools(), sort_keys=True)
+    return _sorted(tools())
 
 
 def digest_of(kind: str, made_of: Any) -> str:
     """The digest of everything a picture is made of, the tools included."""
-    text = f"[{json.dumps(kind)}, {json.dumps(made_of, sort_keys=True)}, {_tools_text()}]"
+    text = f"[{_sorted(kind)}, {_sorted(made_of)}, {_tools_text()}]"
     return hashlib.sha256(text.encode("ascii")).hexdigest()
 
 
