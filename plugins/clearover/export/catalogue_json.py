@@ -6,6 +6,7 @@ exports can be compared line by line. Records come as lists, each with its `id`,
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
@@ -28,8 +29,22 @@ Lines = Iterator[dict[str, Any]]
 
 
 def catalogue_json(findings: Findings, photos: Photos) -> bytes:
-    """The file's bytes, UTF-8."""
+    """The file's bytes, UTF-8. Each line is encoded as it is made: all of them as text, and joined,
+    took several times the memory."""
+    out = io.BytesIO()
+    for text in _texts(findings, photos):
+        out.write(text.encode("utf-8"))
+    return out.getvalue()
+
+
+def _texts(findings: Findings, photos: Photos) -> Iterator[str]:
     catalogue = findings.catalogue
+    heads = {
+        "clearover": __version__,
+        "studio": plain(catalogue.studio),
+        "moved": plain(catalogue.moved),
+        "left_out": _left_out(findings),
+    }
     lists = {
         "underglazes": _underglazes(findings),
         "clears": _clears(findings),
@@ -39,14 +54,11 @@ def catalogue_json(findings: Findings, photos: Photos) -> bytes:
         "tiles": _tiles(findings, photos),
         "conflicts": (plain(conflict) for conflict in findings.conflicts),
     }
-    parts = [
-        f'"clearover": {_json(__version__)}',
-        f'"studio": {_json(plain(catalogue.studio))}',
-        f'"moved": {_json(plain(catalogue.moved))}',
-        f'"left_out": {_json(_left_out(findings))}',
-        *(f'"{name}": {_list(lines)}' for name, lines in lists.items()),
-    ]
-    return ("{\n" + ",\n".join(parts) + "\n}\n").encode("utf-8")
+    yield "{\n" + ",\n".join(f'"{name}": {_json(value)}' for name, value in heads.items())
+    for name, lines in lists.items():
+        yield f',\n"{name}": '
+        yield from _list(lines)
+    yield "\n}\n"
 
 
 _encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
@@ -56,9 +68,12 @@ def _json(value: Any) -> str:
     return _encode(value)
 
 
-def _list(lines: Lines) -> str:
-    written = ",\n".join(_json(line) for line in lines)
-    return f"[\n{written}\n]" if written else "[]"
+def _list(lines: Lines) -> Iterator[str]:
+    before = "[\n"
+    for line in lines:
+        yield before + _json(line)
+        before = ",\n"
+    yield "[]" if before == "[\n" else "\n]"
 
 
 def _left_out(findings: Findings) -> list[str]:

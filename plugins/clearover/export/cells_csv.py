@@ -44,11 +44,13 @@ NOTHING = ("",) * len(measured.COLUMNS)
 
 def cells_csv(findings: Findings) -> bytes:
     """All cells, tile by tile in the order of their ids, row by row."""
-    out = io.StringIO(newline="")
+    raw = io.BytesIO()
+    out = io.TextIOWrapper(raw, encoding="utf-8", newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     writer.writerows(rows(findings))
-    return out.getvalue().encode("utf-8")
+    out.flush()
+    return raw.getvalue()
 
 
 def rows(findings: Findings) -> Iterator[list[str]]:

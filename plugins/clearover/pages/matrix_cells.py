@@ -46,14 +46,6 @@ class Cells:
                 self._seen[underglaze, clear] = here
                 self.tests_of_clear[clear] += sum(1 for one in here if one)
                 self.tests_of_underglaze[underglaze] += 1
-        self._answers = [
-            {
-                (id_, answer.clear): answer
-                for id_, answers in known.board(*place).by_underglaze.items()
-                for answer in answers
-            }
-            for place in self.places
-        ]
 
     def tests(self, underglaze: str, clear: str) -> bool:
         """Whether a tile shows this pairing here."""
@@ -61,17 +53,21 @@ class Cells:
 
     def row(self, underglaze: str, clears: Sequence[str]) -> list[dict[str, Any]]:
         """The cells of one colour, in the order of the clears."""
-        cells = [self._cell(underglaze, clear) for clear in clears]
+        boards = (self.known.board(*place).by_underglaze for place in self.places)
+        answers = [{one.clear: one for one in board.get(underglaze, ())} for board in boards]
+        cells = [
+            self._cell(underglaze, clear, [found.get(clear) for found in answers])
+            for clear in clears
+        ]
         self._picture([half for cell in cells for half in cell["halves"] if half["from"]])
         return cells
 
-    def _cell(self, underglaze: str, clear: str) -> dict[str, Any]:
+    def _cell(
+        self, underglaze: str, clear: str, answers: Sequence[Answer | None]
+    ) -> dict[str, Any]:
         """One cell: a half for each cone of the board (one half is the whole cell)."""
         seen = self._seen.get((underglaze, clear), [[]] * len(self.places))
-        halves = [
-            self._half(here, answers.get((underglaze, clear)))
-            for here, answers in zip(seen, self._answers, strict=True)
-        ]
+        halves = [self._half(*half) for half in zip(seen, answers, strict=True)]
         edges = {half["edge"] for half in halves}
         edge = next(one for one in ("tested", "expected", "unknown") if one in edges)
         texts = [half["words"] for half in halves]
