@@ -8,20 +8,16 @@ that has painted cells is drawn at full difficulty (tilt to 25°, light 2 : 1, 5
 
 from __future__ import annotations
 
-import io
 import os
 import sys
 import tempfile
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 from clearover.catalogue import read
 from clearover.colour import ciede2000
-from clearover.measuring.asking import request_for
 from clearover.measuring.measure import measure
-from clearover.photos.opening import open_photo
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "drawn"))
@@ -59,34 +55,17 @@ def main(seed: str, wide: int) -> None:
 
 
 def _one(job: tuple[str, str, int, str]) -> tuple[list[Row], np.ndarray, int]:
-    from drawing import draw_tile, seed_of
+    from drawing import seed_of
+    from taking import take
 
     name, seed, wide, backdrop = job
     catalogue = read(ROOT / "combos")
     tile = catalogue.tiles[name]
     size = (wide, wide * 3 // 4)
-    picture, truth = draw_tile(
-        tile, catalogue, seed_of(seed, name), 1.0, size=size, backdrop=backdrop
-    )
-    memory = io.BytesIO()
-    picture.save(memory, "JPEG", quality=80)
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "photo.jpg"
-        path.write_bytes(memory.getvalue())
-        width, height = truth["grid_mm"]
-        asked = request_for(tile)
-        assert asked is not None
-        request = replace(
-            asked,
-            corners=_points(truth["corners"]),
-            grey_card=_points(truth["grey_card"]),
-            reflectance=0.18,
-            width_mm=width,
-            height_mm=height,
-            plain_backdrop=backdrop == "plain",
-        )
-        measured = measure(open_photo(path), request)
-    true = {tuple(cell["at"]): cell["lab"] for cell in truth["cells"]}
+        one = take(tile, catalogue, seed_of(seed, name), Path(folder), size=size, backdrop=backdrop)
+        measured = measure(one.opened, one.request)
+    true = {tuple(cell["at"]): cell["lab"] for cell in one.truth["cells"]}
     seen = [cell for cell in measured.cells if cell.lab and (cell.row, cell.column) in true]
     if not seen:
         return [], np.empty(0), len(measured.cells)
@@ -100,10 +79,6 @@ def _one(job: tuple[str, str, int, str]) -> tuple[list[Row], np.ndarray, int]:
         for cell, delta in zip(seen, deltas, strict=True)
     ]
     return rows, off, len(measured.cells) - len(seen)
-
-
-def _points(points: list[list[float]]) -> tuple[tuple[float, float], ...]:
-    return tuple((x, y) for x, y in points)
 
 
 if __name__ == "__main__":

@@ -1,6 +1,5 @@
 """Drawn photos with known truth, at the full difficulty, measured once a session."""
 
-import io
 import sys
 from dataclasses import dataclass
 from pathlib import Path
@@ -9,6 +8,7 @@ from typing import Any
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT / "tests" / "drawn"))
 TILES = {
     "inkwell-night-four-clears": "plain",
     "hedge-bottom-slope": "plain",
@@ -62,40 +62,11 @@ def drawn_grounds(catalogue, tmp_path_factory):
 
 
 def _drawn(catalogue, folder, name, backdrop, size=(1600, 1200)):
-    sys.path.insert(0, str(ROOT / "tests" / "drawn"))
-    import drawing
     from clearover.measuring.measure import measure
-    from clearover.measuring.request import CellRequest, Request
-    from clearover.photos.opening import open_photo
+    from drawing import seed_of
+    from taking import take
 
     tile = catalogue.tiles[name]
-    seed = drawing.seed_of("measured", name)
-    picture, truth = drawing.draw_tile(tile, catalogue, seed, 1.0, size=size, backdrop=backdrop)
-    memory = io.BytesIO()
-    picture.save(memory, "JPEG", quality=80)
-    (folder / f"{name}.jpg").write_bytes(memory.getvalue())
-    opened = open_photo(folder / f"{name}.jpg")
-    width, height = truth["grid_mm"]
-    cells = {(cell.row, cell.column): cell for cell in tile.cells}
-    request = Request(
-        tile.id,
-        "drawn.jpg",
-        tile.rows,
-        tile.columns,
-        tuple(map(tuple, truth["corners"])),
-        tuple(
-            CellRequest(
-                *cell["at"],
-                line="width" in cell,
-                where=tuple(sorted((k, str(v)) for k, v in cells[tuple(cell["at"])].where.items())),
-            )
-            for cell in truth["cells"]
-        ),
-        width,
-        height,
-        tuple(map(tuple, truth["grey_card"])),
-        plain_backdrop=backdrop == "plain",
-        lower=tile.lower_edge,
-        upright=tile.stood != "flat",
-    )
-    return Drawn(tile, request, measure(opened, request), truth, opened)
+    seed = seed_of("measured", name)
+    one = take(tile, catalogue, seed, folder, size=size, backdrop=backdrop)
+    return Drawn(tile, one.request, measure(one.opened, one.request), one.truth, one.opened)
