@@ -115,11 +115,12 @@ Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
 @pytest.fixture
 def run(apart: Run, here: Run) -> Run:
-    """Run `clearover` in the studio's folder; as a process of its own where an environment is
-    given, for a process costs half a second."""
+    """Run `clearover` in the studio's folder; as a process of its own where Python itself is told
+    something (PYTHONHASHSEED …), for a process costs half a second."""
 
     def clearover(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
-        return apart(*words, **environment) if environment else here(*words)
+        own = any(name.startswith("PYTHON") for name in environment)
+        return (apart if own else here)(*words, **environment)
 
     return clearover
 
@@ -154,9 +155,11 @@ def here(studio: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFi
     for name in [name for name in os.environ if name.startswith(("GITHUB_", "CLEAROVER"))]:
         monkeypatch.delenv(name)
 
-    def clearover(*words: str) -> subprocess.CompletedProcess[str]:
+    def clearover(*words: str, **environment: str) -> subprocess.CompletedProcess[str]:
         capsys.readouterr()
-        with pytest.raises(SystemExit) as left:
+        with monkeypatch.context() as told, pytest.raises(SystemExit) as left:
+            for name, value in environment.items():
+                told.setenv(name, value)
             main(list(words))
         said = capsys.readouterr()
         code = left.value.code
