@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..records import words
 from ..records.tile import Cell, Judged, Tile, Verdict
@@ -30,15 +31,8 @@ def _seen(
     tile: Tile, cell: Cell, reached: Reached, own: set[str], blocks: list[Judged], counts: bool
 ) -> Seen:
     body = cell.where.get("body")
-    verdicts: dict[str, tuple[str, ...]] = {}
-    opinions: dict[str, bool | None] = {}
-    for prop in words.PROPERTIES:
-        given = _given(blocks, prop, cell)
-        if given:
-            verdicts[prop] = tuple(dict.fromkeys(verdict.text for verdict in given.values()))
-            for wish in wishes().values():
-                if wish.prop == prop:
-                    opinions[wish.id] = opinion(wish, given.values())
+    given = (_given(blocks, prop, cell) for prop in words.PROPERTIES)
+    verdicts, opinions = _said(tuple(given))
     return Seen(
         tile=tile.id,
         row=cell.row,
@@ -57,14 +51,31 @@ def _seen(
     )
 
 
-def _given(blocks: list[Judged], prop: str, cell: Cell) -> dict[str | None, Verdict]:
+@lru_cache(maxsize=1024)
+def _said(
+    given: tuple[tuple[Verdict, ...], ...],
+) -> tuple[dict[str, tuple[str, ...]], dict[str, bool | None]]:
+    """Texts and opinions from the verdicts on each property. Cells of which the same was said share
+    them: in a large catalogue that spares megabytes."""
+    verdicts: dict[str, tuple[str, ...]] = {}
+    opinions: dict[str, bool | None] = {}
+    for prop, each in zip(words.PROPERTIES, given, strict=True):
+        if each:
+            verdicts[prop] = tuple(dict.fromkeys(verdict.text for verdict in each))
+            for wish in wishes().values():
+                if wish.prop == prop:
+                    opinions[wish.id] = opinion(wish, each)
+    return verdicts, opinions
+
+
+def _given(blocks: list[Judged], prop: str, cell: Cell) -> tuple[Verdict, ...]:
     """Each person's newest verdict, newest person first. Blocks come newest first."""
     found: dict[str | None, Verdict] = {}
     for block in blocks:
         verdict = block.verdict(prop, cell.row, cell.column)
         if verdict is not None:
             found.setdefault(block.by, verdict)
-    return found
+    return tuple(found.values())
 
 
 def opinion(wish: Wish, verdicts: Iterable[Verdict]) -> bool | None:

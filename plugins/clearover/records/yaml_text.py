@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from sys import intern
 from typing import Any
 
 import yaml
@@ -185,7 +186,7 @@ class _Reader:
         return self._map(path, depth + 1)
 
     def _text(self, event: Any, depth: int) -> str:
-        text: str = event.value
+        text = intern(event.value)  # names and verdicts come again in every record
         self._guard(event, depth)
         if len(text) > LONGEST_TEXT:
             raise self._stop("text-too-long", event, found=len(text), wanted=LONGEST_TEXT)
