@@ -1,7 +1,11 @@
-"""What holds for all tests: no deadline, for other work on the machine says nothing; and the order
-in which two processes take the files."""
+"""What holds for all tests: no deadline, for other work on the machine says nothing; and how the
+processes share the tests: what they make at some cost is made in one of them, and long goes first.
+"""
+
+from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import clearover  # noqa: F401 - before numpy, which it keeps to one thread
 import pytest
@@ -11,22 +15,32 @@ settings.register_profile("clearover", deadline=None)
 settings.load_profile("clearover")
 
 TESTS = Path(__file__).parent
-SITE = TESTS / "browser" / "test_finder.py"
-"""The first to need the demo site, which takes long to build."""
-LONG = ("measuring", "pages", "commands", "glass", "photos", "drawn", "hostile")
+TOGETHER = ("browser/test_mark_", "browser/", "measuring/")
+"""Beginnings of files that one process takes all of, since they share windows or drawn photos."""
+LONG = (*TOGETHER, "pages/", "commands/", "photos/", "drawn/", "glass/", "hostile/")
+"""What comes first, in this order; what is short comes last, so that all end together."""
+
+
+def _place(path: Path) -> int:
+    name = path.relative_to(TESTS).as_posix()
+    return next((n for n, long in enumerate(LONG) if name.startswith(long)), len(LONG))
 
 
 @pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """One process builds the demo site while the other does what needs none; what is short comes
-    last, so that both end together."""
+    """Long before short."""
     items.sort(key=lambda item: _place(Path(item.path)))
 
 
-def _place(path: Path) -> int:
-    if path == SITE:
-        return 0
-    folder = path.relative_to(TESTS).parts[0]
-    if folder == "browser":
-        return len(LONG) + 1
-    return LONG.index(folder) + 1 if folder in LONG else len(LONG) + 2
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Files go to the processes one by one, those of `TOGETHER` at once."""
+    from xdist.scheduler import LoadFileScheduling
+
+    class Together(LoadFileScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            file = nodeid.partition("::")[0]
+            name = file.partition("tests/")[2]
+            return next((some for some in TOGETHER if name.startswith(some)), file)
+
+    return Together(config, log) if config.getvalue("dist") == "loadfile" else None
