@@ -42,9 +42,9 @@ class Opener:
     def turn(self, page: Any, address: str) -> Any:
         """The same window with another page, loaded."""
         self._address = address
-        page.goto("about:blank")  # else an address that differs in its fragment loads nothing
-        page.goto(self.base + address)
-        page.wait_for_load_state("load")
+        if page.url != "about:blank":  # else an address that differs in its fragment loads nothing
+            page.goto("about:blank")
+        page.goto(self.base + address, wait_until="load")
         return page
 
     def _context(self, options: dict[str, Any]) -> Any:
@@ -81,11 +81,11 @@ class Opener:
     def afresh(self) -> None:
         """Leave every page and empty what they stored, as if the browser had just been opened."""
         for key, context in self._contexts.items():
-            free = self._free.get(key, [])
-            for page in context.pages:
-                if page not in free:
-                    self._empty(page)
-            context.clear_cookies()
+            used = [page for page in context.pages if page not in self._free.get(key, [])]
+            for page in used:
+                self._empty(page)
+            if used:
+                context.clear_cookies()
             self._free[key] = context.pages
 
     def _empty(self, page: Any) -> None:
