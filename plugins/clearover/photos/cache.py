@@ -7,6 +7,7 @@ of photos. A folder, safe to share between processes and to merge from several m
     entries/<digest>.json            which pictures belong together, with size and checksum
     faults/<digest>.json             what is wrong with a photo that cannot be opened
     stamps.json                      size and time of files whose checksum is known
+    matrix-stamps.json               the same for the strips of the matrix
     photos.jsonl                     a photo a line: all its entries, as the last build found them
 
 Every write goes to a file beside and is then renamed. An entry whose picture is missing, cut short
