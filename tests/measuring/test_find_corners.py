@@ -29,6 +29,7 @@ def found(drawn):
 
 
 def test_corners_are_found(found):
+    print([(n, round(o, 4), s.confidence) for n, s, o in found])
     told = {name: (round(off, 4), seen.confidence) for name, seen, off in found}
     assert sum(off < 0.005 for _, _, off in found) >= 2, told
     # A white cell on white clay, and colour that flaked off: they may be missed, but not unsaid.

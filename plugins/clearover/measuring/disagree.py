@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 
 from ..tables import rows
 from .against import Against, Spot
@@ -98,7 +98,7 @@ def _of_cell(
                 break
 
 
-@lru_cache(maxsize=1024)
+@cache
 def _rules_of(prop: str, text: str) -> tuple[Rule, ...]:
     """The rules that speak of a verdict: few verdicts, told of thousands of cells. `shifted brown`
     is shifted; of `hazy and bubbled` either word counts."""

@@ -23,9 +23,12 @@ from .limits import limit
 Floats = NDArray[np.float64]
 Ends = tuple[float, float]
 Choice = tuple[int, ...]
-_COMMON = 0.25
+_COMMON = 0.7
 """How much of every side's profile counts in each other side's: they are much alike."""
-_BEFORE, _BEYOND = 0.3, 2.4
+_SHARED = 0.5
+"""What lies on a line itself is seen from both its sides, and would count twice: a grid would be
+drawn onto the edges of colour beside its lines."""
+_BEFORE, _BEYOND = 0.8, 4.5
 """From where to where a border is looked at, in free strips' half widths, toward its cell."""
 _LEAST_GAP = 0.012
 """The free strip's half width is taken no smaller, of a cell."""
@@ -39,10 +42,12 @@ _MARKS, _STEPS = 4, 2
 
 @dataclass(slots=True)
 class Stack:
-    """The borders and from where to where across a line they are looked at, px."""
+    """The borders, from where to where across a line they are looked at, px, and how much each of
+    these places counts."""
 
     borders: Borders
     offsets: NDArray[np.intp]
+    weights: Floats
 
     @property
     def counts(self) -> tuple[int, int]:
@@ -54,7 +59,8 @@ def stack_of(borders: Borders, gap: float) -> Stack:
     """`gap` is half the free strip between two cells, px."""
     gap = max(gap, _LEAST_GAP * mean_cell(borders.square))
     before, beyond = max(1, round(_BEFORE * gap)), round(_BEYOND * gap)
-    return Stack(borders, np.arange(-before, beyond + 1))
+    offsets = np.arange(-before, beyond + 1)
+    return Stack(borders, offsets, np.where(np.abs(offsets) <= before, _SHARED, 1.0))
 
 
 def best_ring(stack: Stack, gap: float) -> tuple[Floats, float]:
@@ -114,13 +120,24 @@ def sharpness(borders: Borders, ring: Floats) -> float:
 def energy(stack: Stack, ring: Floats) -> float:
     """How much the common profiles of all borders stand out if the grid has these corners."""
     total = 0.0
+    weights = stack.weights
+    for profile, pieces, common in _common(stack, ring).values():
+        total += float((weights * profile * common).sum())
+        total -= 0.5 * pieces * float((weights * np.square(common)).sum())
+    return total
+
+
+def _common(stack: Stack, ring: Floats) -> dict[tuple[int, int], tuple[Floats, int, Floats]]:
+    """For each axis and side the sum of its borders, their number, and what one of them should look
+    like (kinds × px), its weighted mean taken off."""
     seen = _profiles(stack, ring)
     shared, count = sum(one[0] for one in seen.values()), sum(one[1] for one in seen.values())
-    for profile, pieces in seen.values():
+    share = stack.weights / stack.weights.sum()
+    found = {}
+    for key, (profile, pieces) in seen.items():
         common = (profile + _COMMON * shared) / (pieces + _COMMON * count)
-        common = common - common.mean(axis=1, keepdims=True)
-        total += float((profile * common).sum() - 0.5 * pieces * np.square(common).sum())
-    return total
+        found[key] = profile, pieces, common - (common * share).sum(axis=1, keepdims=True)
+    return found
 
 
 def _profiles(stack: Stack, ring: Floats) -> dict[tuple[int, int], tuple[Floats, int]]:
@@ -256,17 +273,14 @@ def _settled(stack: Stack, ring: Floats) -> tuple[Floats, float]:
 
 def _fits(stack: Stack, ring: Floats) -> dict[tuple[int, int], Floats]:
     """For each axis and side how well a line at each px fits the common profile (pieces × px)."""
-    seen = _profiles(stack, ring)
-    shared, count = sum(one[0] for one in seen.values()), sum(one[1] for one in seen.values())
     found = {}
-    for (axis, side), (profile, pieces) in seen.items():
-        common = (profile + _COMMON * shared) / (pieces + _COMMON * count)
-        common = common - common.mean(axis=1, keepdims=True)
+    for (axis, side), (_, _, common) in _common(stack, ring).items():
+        heights = common * stack.weights
         across = stack.borders.across[axis]
         total = np.zeros(across.shape[1:])
         px = across.shape[2]
         for kind in (0, 1):
-            for offset, height in zip(side * stack.offsets, common[kind], strict=True):
+            for offset, height in zip(side * stack.offsets, heights[kind], strict=True):
                 low, high = max(0, -int(offset)), min(px, px - int(offset))
                 total[:, low:high] += height * across[kind, :, low + offset : high + offset]
         found[axis, side] = total
