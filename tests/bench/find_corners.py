@@ -41,7 +41,10 @@ def main(folder: Path, seed: str) -> None:
         start = time.process_time()
         width, height = truth["grid_mm"]
         lines = any("width" in cell for cell in truth["cells"])
-        found = find_corners(opened, tile.rows, tile.columns, width / height, lines=lines)
+        curved = tile.shape == "curved"
+        found = find_corners(
+            opened, tile.rows, tile.columns, width / height, lines=lines, curved=curved
+        )
         took = time.process_time() - start
         off = _off(found.corners, np.asarray(truth["corners"]))
         kind = "lines" if lines else tile.shape or "flat"

@@ -22,6 +22,7 @@ from .lattice_fit import Fitted, borne_out, fit
 from .limits import limit
 from .rough_grids import CLEARLY, OTHER_CLAY, Try, candidates, odd, score_of
 from .stacking import best_ring, sharpness, stack_of
+from .unbent import Bow, unbent
 from .unpainted import unpainted
 
 Floats = NDArray[np.float64]
@@ -33,6 +34,11 @@ _FINE = ((900.0, 0.06, 3),)
 """How they are fitted (`lattice_fit.fit`)."""
 _STACKED, _JUDGED = 900.0, 700.0
 """Px of the longer side of the square views: to stack the borders in, and to judge the grid in."""
+_BOWS, _NEARER = 0.03, 3
+"""Lines of a curved tile are bent straight in steps of this, of the grid's extent across them, the
+step halved so many times (our choice; tried on four drawn photos that bow by 0.07)."""
+_MOST_BOW = 0.15
+"""No more than this: a tile that turns farther away shows its far cells too narrow to measure."""
 _PASSES, _STILL = 2, 0.02
 """Borders are stacked at most so often; a grid that moves less, in cells, has settled."""
 
@@ -93,17 +99,51 @@ def _fine(picture: Image.Image, rough: Fitted, ratio: float | None) -> tuple[Fit
     return replace(fine, carry=carry, support=support, chance=chance, clay=clay), worth
 
 
+def _straightened(
+    picture: Image.Image, flat: Fitted, worth: float, ratio: float | None
+) -> tuple[Fitted, Floats]:
+    """The grid in the picture with its lines bent straight, as far as its borders then stack
+    best; and its corners where they lie in the picture as it is."""
+    rows, columns = flat.rows, flat.columns
+    best = worth, flat, corners_of(flat.carry, rows, columns)
+    bow = Bow(flat.carry, rows, columns, upright=False, depth=0.0)
+    seen, step = {(False, 0.0), (True, 0.0)}, _BOWS
+    while step > _BOWS / 2 ** (_NEARER + 1):
+        ways = (bow.upright,) if bow.depth else (False, True)
+        options = [(way, round(bow.depth + by, 6)) for way in ways for by in (step, -step)]
+        before = bow
+        for upright, depth in options:
+            if (upright, depth) in seen or abs(depth) > _MOST_BOW:
+                continue
+            seen.add((upright, depth))
+            one = replace(bow, upright=upright, depth=depth)
+            grid, there = _fine(unbent(picture, one), best[1], ratio)
+            if there > best[0]:
+                best = there, grid, one.before(corners_of(grid.carry, rows, columns))
+                bow = one
+        if bow is before:
+            step /= 2
+    return best[1], best[2]
+
+
 def _ring(rows: int, columns: int) -> Floats:
     return np.array([(0, 0), (columns, 0), (columns, rows), (0, rows)], dtype=float)
 
 
 def find_corners(
-    opened: Opened, rows: int, columns: int, ratio: float | None = None, *, lines: bool = False
+    opened: Opened,
+    rows: int,
+    columns: int,
+    ratio: float | None = None,
+    *,
+    lines: bool = False,
+    curved: bool = False,
 ) -> CornersFound:
     """Suggest the corners of a grid of so many rows and columns; `ratio` is width by height.
 
     `lines` says that lines are painted on bare clay: they are left out of the picture, for the
-    cells' own edges are faint beside them.
+    cells' own edges are faint beside them. `curved` says that the tile is no plane: its lines may
+    bow, and what is found is never called sure.
     """
     step = max(1, round(max(opened.picture.size) / _SEEN))
     picture = opened.picture.reduce(step)
@@ -116,18 +156,23 @@ def find_corners(
             told = "no grid of the stated width by height stands out from the backdrop"
         return CornersFound(None, "none", told)
     tried = (_fine(picture, one.fitted, ratio) for one in _apart(tries))
-    fine, _ = max(tried, key=lambda f: f[1])
-    corners = corners_of(fine.carry, rows, columns) * step
+    fine, worth = max(tried, key=lambda f: f[1])
+    corners = corners_of(fine.carry, rows, columns)
+    if curved:
+        fine, corners = _straightened(picture, fine, worth, ratio)
+    corners = corners * step
     full = [
         ((float(x) - opened.shift[0]) * opened.factor, (float(y) - opened.shift[1]) * opened.factor)
         for x, y in corners
     ]
     unlike = ratio is not None and odd(fine.carry, rows, columns, ratio, picture.size) > 0
     sure = score_of(fine) > limit("corners_sure_score")
-    sure &= fine.corner_sd < limit("corners_sure_sd") and not unlike
+    sure &= fine.corner_sd < limit("corners_sure_sd") and not unlike and not curved
     told = f"{fine.support.mean():.0%} of the grid's edges are where they should be"
     if unlike:
         told += ", but they make no grid of the stated width by height: look at both"
+    elif curved:
+        told += ", but the tile is curved and its lines bow: look at each corner"
     elif lines and not sure:
         told += ", but round painted lines the cells' own edges hardly show: look at each corner"
     elif not sure:

@@ -29,4 +29,6 @@ def suggest_corners(catalogue: Catalogue, tile: Tile) -> tuple[str, CornersFound
         ) from None
     ratio = photo.width_mm / photo.height_mm if photo.width_mm and photo.height_mm else None
     lines = any("line" in c.where or "line width mm" in c.where for c in tile.cells)
-    return photo.file, find_corners(opened, tile.rows, tile.columns, ratio, lines=lines)
+    curved = tile.shape == "curved"
+    found = find_corners(opened, tile.rows, tile.columns, ratio, lines=lines, curved=curved)
+    return photo.file, found
