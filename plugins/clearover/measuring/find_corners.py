@@ -34,9 +34,10 @@ _FINE = ((900.0, 0.06, 3),)
 """How they are fitted (`lattice_fit.fit`)."""
 _STACKED, _JUDGED = 900.0, 700.0
 """Px of the longer side of the square views: to stack the borders in, and to judge the grid in."""
-_BOWS, _NEARER = 0.03, 3
+_BOWS, _HALVED = 0.03, 1
 """Lines of a curved tile are bent straight in steps of this, of the grid's extent across them, the
-step halved so many times (our choice; tried on four drawn photos that bow by 0.07)."""
+step halved so many times, then as a parabola through the best says (our choice; tried on four drawn
+photos that bow by 0.07)."""
 _MOST_BOW = 0.15
 """No more than this: a tile that turns farther away shows its far cells too narrow to measure."""
 _PASSES, _STILL = 2, 0.02
@@ -107,22 +108,31 @@ def _straightened(
     rows, columns = flat.rows, flat.columns
     best = worth, flat, corners_of(flat.carry, rows, columns)
     bow = Bow(flat.carry, rows, columns, upright=False, depth=0.0)
-    seen, step = {(False, 0.0), (True, 0.0)}, _BOWS
-    while step > _BOWS / 2 ** (_NEARER + 1):
-        ways = (bow.upright,) if bow.depth else (False, True)
-        options = [(way, round(bow.depth + by, 6)) for way in ways for by in (step, -step)]
-        before = bow
-        for upright, depth in options:
-            if (upright, depth) in seen or abs(depth) > _MOST_BOW:
-                continue
-            seen.add((upright, depth))
-            one = replace(bow, upright=upright, depth=depth)
-            grid, there = _fine(unbent(picture, one), best[1], ratio)
-            if there > best[0]:
-                best = there, grid, one.before(corners_of(grid.carry, rows, columns))
-                bow = one
-        if bow is before:
-            step /= 2
+    told = {(False, 0.0): worth, (True, 0.0): worth}
+
+    def look(upright: bool, depth: float) -> None:
+        """Bend so far, where nobody did, and keep what is better."""
+        nonlocal best, bow
+        if (upright, depth) in told or abs(depth) > _MOST_BOW:
+            return
+        tried = replace(bow, upright=upright, depth=depth)
+        grid, there = _fine(unbent(picture, tried), best[1], ratio)
+        told[upright, depth] = there
+        if there > best[0]:
+            best = there, grid, tried.before(corners_of(grid.carry, rows, columns))
+            bow = tried
+
+    for step in (_BOWS / 2**halved for halved in range(_HALVED + 1)):
+        before = None
+        while bow is not before:
+            before = bow
+            for upright in (bow.upright,) if bow.depth else (False, True):
+                for by in (step, -step):
+                    look(upright, round(before.depth + by, 6))
+    less, more = (told.get((bow.upright, round(bow.depth + by, 6))) for by in (-step, step))
+    if less is not None and more is not None:
+        bend = less + more - 2 * best[0]
+        look(bow.upright, bow.depth + step * (less - more) / (2 * min(bend, -1e-9)))
     return best[1], best[2]
 
 
