@@ -22,6 +22,8 @@ from clearover.measuring.measure import measure
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "drawn"))
 WORST = 15
+APART = (0, 5, 10, 20)
+"""Pairs of cells are told by how far they truly differ, ΔE00."""
 Row = tuple[str, tuple[int, int], float, float]
 """Tile, cell, ΔE00, share left out."""
 
@@ -51,7 +53,11 @@ def main(seed: str, wide: int) -> None:
     cells, pairs = np.array([row[2] for row in rows]), np.concatenate(between)
     print(f"{len(names)} photos, {len(cells)} cells, {missing} not measured")
     print(f"cells: median {np.median(cells):.2f}, 95th percentile {np.quantile(cells, 0.95):.2f}")
-    print(f"two cells: median {np.median(pairs):.2f}, {np.mean(pairs <= 0.8):.0%} within 0.8")
+    true, off = pairs.T
+    print(f"two cells: median {np.median(off):.2f}, {np.mean(off <= 0.8):.0%} within 0.8")
+    for low, high in zip(APART, (*APART[1:], np.inf), strict=True):
+        part = off[(true >= low) & (true < high)]
+        print(f"  {low} to {high} apart: {len(part)}, {np.mean(part <= 0.8):.0%} within 0.8")
 
 
 def _one(job: tuple[str, str, int, str]) -> tuple[list[Row], np.ndarray, int]:
@@ -68,12 +74,13 @@ def _one(job: tuple[str, str, int, str]) -> tuple[list[Row], np.ndarray, int]:
     true = {tuple(cell["at"]): cell["lab"] for cell in one.truth["cells"]}
     seen = [cell for cell in measured.cells if cell.lab and (cell.row, cell.column) in true]
     if not seen:
-        return [], np.empty(0), len(measured.cells)
+        return [], np.empty((0, 2)), len(measured.cells)
     labs = np.array([cell.lab for cell in seen])
     wanted = np.array([true[cell.row, cell.column] for cell in seen])
     deltas = ciede2000(labs, wanted)
     i, j = np.triu_indices(len(seen), 1)
-    off = np.abs(ciede2000(labs[i], labs[j]) - ciede2000(wanted[i], wanted[j]))
+    apart = ciede2000(wanted[i], wanted[j])
+    off = np.column_stack([apart, np.abs(ciede2000(labs[i], labs[j]) - apart)])
     rows = [
         (name, (cell.row, cell.column), float(delta), cell.left_out)
         for cell, delta in zip(seen, deltas, strict=True)
