@@ -1,8 +1,11 @@
 """Painted lines left out of a made-up photo: the strokes go, the cells' faint edges stay."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 from clearover.measuring.find_corners import find_corners
+from clearover.measuring.suggesting import mostly_lines
 from clearover.measuring.unpainted import unpainted
 from clearover.photos.opening import Opened
 from PIL import Image, ImageDraw
@@ -47,3 +50,15 @@ def test_the_corners_of_a_line_tile_are_found(picture, lines, most):
     off = np.abs(np.asarray(seen.corners) - RING).max() / (COLUMNS * WIDE)
     assert off < most
     assert lines or off > 0.01
+
+
+@pytest.mark.parametrize(
+    ("lines", "others", "told"), [(4, 4, False), (5, 3, True), (0, 6, False), (6, 0, True)]
+)
+def test_lines_are_left_out_where_most_cells_are_lines(lines, others, told):
+    """Painted cells beside a few lines would be taken for strokes."""
+    line = SimpleNamespace(where={"line": "across", "underglaze": "a"})
+    wide = SimpleNamespace(where={"line width mm": 2})
+    other = SimpleNamespace(where={"underglaze": "a"})
+    cells = [line] * (lines // 2) + [wide] * (lines - lines // 2) + [other] * others
+    assert mostly_lines(SimpleNamespace(cells=cells)) is told

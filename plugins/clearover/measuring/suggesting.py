@@ -28,7 +28,15 @@ def suggest_corners(catalogue: Catalogue, tile: Tile) -> tuple[str, CornersFound
             f"no corners can be found for {tile.id}: {photo.file}: {refusal.fault.found}"
         ) from None
     ratio = photo.width_mm / photo.height_mm if photo.width_mm and photo.height_mm else None
-    lines = any("line" in c.where or "line width mm" in c.where for c in tile.cells)
     curved = tile.shape == "curved"
-    found = find_corners(opened, tile.rows, tile.columns, ratio, lines=lines, curved=curved)
+    found = find_corners(
+        opened, tile.rows, tile.columns, ratio, lines=mostly_lines(tile), curved=curved
+    )
     return photo.file, found
+
+
+def mostly_lines(tile: Tile) -> bool:
+    """Whether lines are painted on more than half of the cells: the rest of it is clay then, and
+    the lines may be left out of its picture."""
+    lines = sum("line" in cell.where or "line width mm" in cell.where for cell in tile.cells)
+    return 2 * lines > len(tile.cells)
