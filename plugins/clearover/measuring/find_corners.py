@@ -2,7 +2,8 @@
 
 In: an opened photo, how many rows and columns, the width by height where it is known. Out:
 `CornersFound`: corners, how sure, and why. It never knows which way up the tile was: the corners go
-as the photo lies. It suggests; nothing measures by it unasked.
+as the photo lies. It suggests; nothing measures by it unasked. The numbers here say how much is
+tried and how closely: our choices, tried on 88 drawn photos.
 """
 
 from __future__ import annotations
