@@ -14,6 +14,7 @@ from pathlib import Path
 import numpy as np
 from clearover.catalogue import read
 from clearover.measuring.find_corners import find_corners
+from clearover.measuring.suggesting import mostly_lines
 from clearover.photos.opening import open_photo
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -40,8 +41,7 @@ def main(folder: Path, seed: str) -> None:
         opened = open_photo(photo)
         start = time.process_time()
         width, height = truth["grid_mm"]
-        lines = any("width" in cell for cell in truth["cells"])
-        curved = tile.shape == "curved"
+        lines, curved = mostly_lines(tile), tile.shape == "curved"
         found = find_corners(
             opened, tile.rows, tile.columns, width / height, lines=lines, curved=curved
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import chain, islice
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from ..chemistry.flags import flags_for
@@ -122,9 +122,10 @@ class Findings:
 
     def compare_photos(self) -> None:
         """Work out `differences` and `looks` now, so that of two processes not each has to."""
-        for tile in islice(self.measured, 1):
-            self.differences(tile)
-            self.looks(tile)
+        if self.measured:
+            some = next(iter(self.measured))
+            self.differences(some)
+            self.looks(some)
 
     def light_doubt(self, tile: str) -> str | None:
         """What speaks against the light on the card of a measured tile's photo: by the photo

@@ -18,7 +18,7 @@ from ..photos.opening import Opened
 from ..photos.straighten import apply
 from .bare_clay import clay_off
 from .borders import borders_of
-from .lattice import carry_of, corners_of, square_on
+from .lattice import carry_of, corners_of, ring_of, square_on
 from .lattice_fit import Fitted, borne_out, fit
 from .limits import limit
 from .rough_grids import CLEARLY, OTHER_CLAY, Try, candidates, odd, score_of
@@ -89,7 +89,7 @@ def _fine(picture: Image.Image, rough: Fitted, ratio: float | None) -> tuple[Fit
         borders = borders_of(square)
         ring, _ = best_ring(stack_of(borders, half), half)
         energy = sharpness(borders, ring)
-        moved = float(np.abs(ring - _ring(rows, columns)).max())
+        moved = float(np.abs(ring - ring_of(rows, columns)).max())
         carry = carry_of(apply(carry, ring), rows, columns)
         if moved < _STILL:
             break
@@ -107,38 +107,34 @@ def _straightened(
     """The grid in the picture with its lines bent straight, as far as its borders then stack
     best; and its corners where they lie in the picture as it is."""
     rows, columns = flat.rows, flat.columns
-    best = worth, flat, corners_of(flat.carry, rows, columns)
-    bow = Bow(flat.carry, rows, columns, upright=False, depth=0.0)
-    told = {(False, 0.0): worth, (True, 0.0): worth}
+    still = Bow(flat.carry, rows, columns, upright=False, depth=0.0)
+    tried = {(upright, 0.0): (worth, flat, still) for upright in (False, True)}
+
+    def best() -> tuple[float, Fitted, Bow]:
+        return max(tried.values(), key=lambda one: one[0])
 
     def look(upright: bool, depth: float) -> None:
-        """Bend so far, where nobody did, and keep what is better."""
-        nonlocal best, bow
-        if (upright, depth) in told or abs(depth) > _MOST_BOW:
-            return
-        tried = replace(bow, upright=upright, depth=depth)
-        grid, there = _fine(unbent(picture, tried), best[1], ratio)
-        told[upright, depth] = there
-        if there > best[0]:
-            best = there, grid, tried.before(corners_of(grid.carry, rows, columns))
-            bow = tried
+        """Bend so far, where nobody did."""
+        if (upright, depth) not in tried and abs(depth) <= _MOST_BOW:
+            bow = replace(still, upright=upright, depth=depth)
+            grid, found = _fine(unbent(picture, bow), best()[1], ratio)
+            tried[upright, depth] = found, grid, bow
 
     for step in (_BOWS / 2**halved for halved in range(_HALVED + 1)):
         before = None
-        while bow is not before:
+        while (bow := best()[2]) is not before:
             before = bow
             for upright in (bow.upright,) if bow.depth else (False, True):
                 for by in (step, -step):
-                    look(upright, round(before.depth + by, 6))
-    less, more = (told.get((bow.upright, round(bow.depth + by, 6))) for by in (-step, step))
-    if less is not None and more is not None:
-        bend = less + more - 2 * best[0]
-        look(bow.upright, bow.depth + step * (less - more) / (2 * min(bend, -1e-9)))
-    return best[1], best[2]
-
-
-def _ring(rows: int, columns: int) -> Floats:
-    return np.array([(0, 0), (columns, 0), (columns, rows), (0, rows)], dtype=float)
+                    look(upright, round(bow.depth + by, 6))
+    most, _, bow = best()
+    sides = [tried.get((bow.upright, round(bow.depth + by, 6))) for by in (-step, step)]
+    if sides[0] and sides[1]:
+        less, more = sides[0][0], sides[1][0]
+        bend = min(less + more - 2 * most, -1e-9)
+        look(bow.upright, bow.depth + step * (less - more) / (2 * bend))
+    _, grid, bow = best()
+    return grid, bow.before(corners_of(grid.carry, rows, columns))
 
 
 def find_corners(

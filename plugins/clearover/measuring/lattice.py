@@ -95,22 +95,25 @@ def warped(
 
 def cell_size(carry: Matrix, rows: int, columns: int) -> tuple[float, float]:
     """A middling cell's width and height, px of the picture."""
-    ring = [(0, 0), (columns, 0), (columns, rows), (0, rows)]
-    a, b, c, d = apply(carry, np.asarray(ring, dtype=float))
+    a, b, c, d = corners_of(carry, rows, columns)
     wide = (np.hypot(*(b - a)) + np.hypot(*(c - d))) / 2 / columns
     tall = (np.hypot(*(d - a)) + np.hypot(*(c - b))) / 2 / rows
     return float(wide), float(tall)
 
 
+def ring_of(rows: int, columns: int) -> Floats:
+    """The grid's corners in cells, clockwise from its upper left."""
+    return np.array([(0, 0), (columns, 0), (columns, rows), (0, rows)], dtype=float)
+
+
 def corners_of(carry: Matrix, rows: int, columns: int) -> Floats:
     """The grid's corners in px of the picture, clockwise from its upper left."""
-    ring = [(0, 0), (columns, 0), (columns, rows), (0, rows)]
-    return apply(carry, np.asarray(ring, dtype=float))
+    return apply(carry, ring_of(rows, columns))
 
 
 def carry_of(corners: Floats, rows: int, columns: int) -> Matrix:
     """From cells to px of the picture."""
-    ring = [(0.0, 0.0), (columns, 0.0), (columns, rows), (0.0, rows)]
+    ring = [(float(x), float(y)) for x, y in ring_of(rows, columns)]
     return homography(ring, [(float(x), float(y)) for x, y in corners])
 
 

@@ -25,6 +25,7 @@ from .lattice import (
     both,
     carry_of,
     pieces_of,
+    ring_of,
     square_on,
     steps_of,
 )
@@ -232,7 +233,7 @@ def _moved(carry: Matrix, square: Square, numbers: Floats) -> Matrix:
     one = np.ones(4, dtype=bool)
     across = _shift(a, b, 1.0, 1.0, one) @ numbers[:8] * square.columns / 2
     down = _shift(a, b, 1.0, 1.0, ~one) @ numbers[:8] * square.rows / 2
-    ring = np.array([(0, 0), (square.columns, 0), (square.columns, square.rows), (0, square.rows)])
+    ring = ring_of(square.rows, square.columns)
     return carry_of(
         apply(carry, ring + np.column_stack([across, down])), square.rows, square.columns
     )

@@ -45,11 +45,10 @@ CLEARLY = 1.15
 
 @dataclass(slots=True)
 class Try:
-    """A fitted grid, its score, and the outline it was found in."""
+    """A fitted grid and its score."""
 
     fitted: Fitted
     score: float
-    outline: Quad
 
 
 def candidates(picture: Image.Image, rows: int, columns: int, ratio: float | None) -> list[Try]:
@@ -97,7 +96,7 @@ def _within(
             continue
         if fitted is not None:
             score = score_of(fitted) - odd(fitted.carry, rows, columns, ratio, picture.size)
-            found.append(Try(fitted, score, outline))
+            found.append(Try(fitted, score))
             if found[-1].score > CLEARLY:
                 break
     return found

@@ -82,20 +82,13 @@ def _no_line(row: int, column: int, status: str) -> LineMeasure:
 
 def _made(kind: type[T], values: Mapping[str, Any]) -> T:
     """Texts are shared: thousands of cells say the same."""
-    return kind(
-        **{
-            name: intern(value)
-            if isinstance(value, str)
-            else _tuples(value)
-            if isinstance(value, list)
-            else value
-            for name, value in values.items()
-        }
-    )
+    return kind(**{name: _shared(value) for name, value in values.items()})
 
 
-def _tuples(value: list[Any]) -> tuple[Any, ...]:
-    return tuple(_tuples(one) if isinstance(one, list) else one for one in value)
+def _shared(value: Any) -> Any:
+    if isinstance(value, list):
+        return tuple(_shared(one) for one in value)
+    return intern(value) if isinstance(value, str) else value
 
 
 def _plain(value: Any) -> Any:
